@@ -1,0 +1,1 @@
+"""Pressweek: turns a pile of approved orders into a press queue that holds."""

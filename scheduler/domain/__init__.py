@@ -1,0 +1,1 @@
+"""The shop in frozen dataclasses: no files, no solver, no printing."""

@@ -1,0 +1,425 @@
+"""One planning question, ready to be timed: everything on the shop axis, every choice spelled out.
+
+`scheduler.workload` makes a Week from what the shop typed; decoder, model and checker all read it. All `_tau` are
+shop minutes (see `domain.clock`), all `_min` whole minutes of work, all money integer cents.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from scheduler.domain.calendars import Calendar, Restart
+from scheduler.domain.clock import ShopClock
+
+Crew = tuple[tuple[str, int], ...]
+"""People needed at once: (role, how many), e.g. (("print", 1), ("catch", 1)). Roles are the shop's own words."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InkUse:
+    """An ink as the press sees it. dries: it may not stand in the mesh longer than `idle_ok_min` wall minutes."""
+
+    ink_id: str
+    name: str
+    family: str
+    is_dark: bool
+    idle_ok_min: int | None = None
+
+    @property
+    def dries(self) -> bool:
+        """True for inks that must be rinsed out when their run ends."""
+        return self.idle_ok_min is not None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetUpMinutes:
+    """Set-up minutes of one press. No published source: shop settings.
+
+    mount_min: per screen mounted and registered. load_min: per head that gets an ink. card_min: per ink carded over
+    into another screen. swap_min: per ink that leaves where a spare squeegee and floodbar exist (cleaned off the
+    press), else None and clean_light_min / clean_dark_min count, by the ink that leaves. strike_off_min: test print,
+    one pass through the dryer included.
+    """
+
+    mount_min: int = 0
+    load_min: int = 0
+    card_min: int = 0
+    swap_min: int | None = None
+    clean_light_min: int = 0
+    clean_dark_min: int = 0
+    pallet_min: int = 0
+    flash_move_min: int = 0
+    strike_off_min: int = 0
+
+    def leave_min(self, ink: InkUse) -> int:
+        """Minutes on the press's clock for one head's ink to leave."""
+        if self.swap_min is not None:
+            return self.swap_min
+        return self.clean_dark_min if ink.is_dark else self.clean_light_min
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StackHead:
+    """One printing head of a run, in print order: which screen, which ink, how many hits."""
+
+    screen_id: str
+    ink_id: str
+    hits: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stack:
+    """What stands on a press: heads in print order, after which of them a flash stands (0-based), pallet kind."""
+
+    set_id: str | None = None
+    heads: tuple[StackHead, ...] = ()
+    flash_after: tuple[int, ...] = ()
+    pallet: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PressChoice:
+    """A run on one press it fits.
+
+    heads_needed counts flashes in heads and cool-down heads too. print_min: all pieces. wash_up_min: rinsing out the
+    inks that dry, at the end of the run, on the press's clock. set_up_extra_min: always added (client approval).
+    belt_permille: share of its dryer's belt while printing, 0 to 1000. stated_set_up_min: replaces the whole set-up
+    arithmetic where the shop stated it. part_min: print minutes of each part, in order; they sum to print_min.
+    """
+
+    press_id: str
+    stack: Stack
+    heads_needed: int
+    print_min: int
+    part_min: tuple[int, ...]
+    rate_pcs_h: int
+    wash_up_min: int = 0
+    set_up_extra_min: int = 0
+    belt_permille: int = 0
+    stated_set_up_min: int | None = None
+    is_preferred: bool = False
+
+    @property
+    def work_min(self) -> int:
+        """Press minutes after set-up: printing and rinsing out."""
+        return self.print_min + self.wash_up_min
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One lot's share of a run."""
+
+    lot_id: str
+    garment: str
+    pieces: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Run:
+    """Imprints of one design on lots of one shade, printed in one go.
+
+    set_id None: no screens are needed. blanks_tau: garments are there. art_tau: the set may be burned from then on.
+    idle_ok_min: the run may not span a stop longer than this (wall minutes), None if it may. cure_min: shop minutes
+    from press to the end of the belt. between_min: shop minutes a lot needs after this run's cure before its next
+    print. print_after: runs whose cure and `between_min` must be over before this one prints.
+    """
+
+    run_id: str
+    order_id: str
+    design_id: str
+    location: str
+    set_id: str | None
+    parts: tuple[Part, ...]
+    choices: tuple[PressChoice, ...]
+    blanks_tau: int = 0
+    art_tau: int = 0
+    idle_ok_min: int | None = None
+    cure_min: int = 0
+    between_min: int = 0
+    print_after: tuple[str, ...] = ()
+
+    @property
+    def pieces(self) -> int:
+        """Pieces in all parts."""
+        return sum(part.pieces for part in self.parts)
+
+    @cached_property
+    def lot_ids(self) -> frozenset[str]:
+        """Lots this run prints on."""
+        return frozenset(part.lot_id for part in self.parts)
+
+    @cached_property
+    def on_press(self) -> dict[str, PressChoice]:
+        """The choice for each press the run fits."""
+        return {choice.press_id: choice for choice in self.choices}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PressLine:
+    """A press as the plan sees it. Its calendar already holds breaks, closures, its dryer's hours and the hours in
+    which people who can set it up and run it are there.
+    """
+
+    press_id: str
+    name: str
+    head_count: int
+    calendar: Calendar
+    restart: Restart
+    set_up: SetUpMinutes
+    set_up_crew: Crew
+    run_crew: Crew
+    dryer_id: str | None
+    set_up_cents_per_min: int
+    now_on: Stack
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScreenSet:
+    """The screens of one design. frames: how many of each frame class. burn_min: expose and wash out, hands-on."""
+
+    set_id: str
+    design_id: str
+    screen_ids: tuple[str, ...]
+    frames: tuple[tuple[str, int], ...]
+    burn_min: int
+    tape_min: int
+    is_burned_now: bool
+
+    @property
+    def screen_count(self) -> int:
+        """Screens in the set."""
+        return len(self.screen_ids)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FrameStock:
+    """Frames of one size and mesh: coated and ready, and clean, at the planning moment. Burned ones are not in it."""
+
+    class_id: str
+    name: str
+    coated_now: int
+    clean_now: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoatWindow:
+    """A booked time for coating at most `places` clean frames; they can be burned from `ready_tau` on."""
+
+    window_id: str
+    start_tau: int
+    end_tau: int
+    ready_tau: int
+    places: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReclaimBlock:
+    """A booked time for reclaiming at most `places` screens; their frames are clean from `end_tau` on."""
+
+    block_id: str
+    start_tau: int
+    end_tau: int
+    places: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScreenRoomLine:
+    """Burning and taping: hours, crew of one task, and what is finite beside frames.
+
+    dry_min: wall minutes from wash-out to dry. idle_ok_min: a burn may not span a longer stop (wall minutes).
+    """
+
+    calendar: Calendar
+    crew: Crew
+    exposure_units: int
+    rack_places: int
+    dry_min: int
+    idle_ok_min: int
+    burn_cents_per_screen: int
+    coat_windows: tuple[CoatWindow, ...]
+    reclaim_blocks: tuple[ReclaimBlock, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloorLine:
+    """Work off the press: staging a cart before each set-up; finishing an order."""
+
+    calendar: Calendar
+    crew: Crew
+    minutes: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Person:
+    """Somebody who works here. press_ids: presses they can run; empty for all. Calendar: their own hours."""
+
+    person_id: str
+    name: str
+    roles: frozenset[str]
+    press_ids: frozenset[str]
+    calendar: Calendar
+
+    def can(self, role: str, place: str) -> bool:
+        """True if this person can fill `role` at `place` (a press id, or "" off the presses)."""
+        return role in self.roles and (not place or not self.press_ids or place in self.press_ids)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reservation:
+    """People booked by the calendar itself: coating and reclaiming."""
+
+    role: str
+    count: int
+    start_tau: int
+    end_tau: int
+    what: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OvertimeBlock:
+    """Overtime on offer. after_id: the block that must be bought first (nested)."""
+
+    block_id: str
+    name: str
+    start_tau: int
+    end_tau: int
+    price_cents: int
+    after_id: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderDue:
+    """When an order must leave, and what missing it costs.
+
+    pickups_tau: shop minutes by which it must be packed for each pick-up, rising; the last is the axis's end.
+    must_leave: index of the pick-up that keeps the promise; every pick-up missed from there on is a late day.
+    finish_min: packing minutes; it may start `finish_lag_min` after the last of its runs starts printing and ends no
+    sooner than `last_box_min` after the last cure. cushion_min: shop minutes before the promised pick-up.
+    """
+
+    order_id: str
+    client: str
+    firmness: str
+    run_ids: tuple[str, ...]
+    pickups_tau: tuple[int, ...]
+    must_leave: int
+    late_cents: int
+    cushion_min: int
+    cushion_cents: int
+    finish_min: int = 0
+    finish_lag_min: int = 0
+    last_box_min: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fixing:
+    """A run that stays where it is.
+
+    kind: "started", "locked" or "announced". press_id and set_up_start_tau: fixed where not None. A started run has
+    both, needs no staging and no burn, comes first on its press, and its whole set-up is `set_up_left_min`.
+    """
+
+    run_id: str
+    kind: str
+    press_id: str | None = None
+    set_up_start_tau: int | None = None
+    set_up_left_min: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AnnouncedRun:
+    """Where an earlier plan put a run; moving it costs `Prices.move_cents`."""
+
+    run_id: str
+    press_id: str
+    set_up_start_tau: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prices:
+    """Money that belongs to no single thing. A run moved more than `move_free_min` shop minutes, or to another press,
+    counts as moved.
+    """
+
+    move_cents: int = 0
+    move_free_min: int = 30
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotPlanned:
+    """An order, or one run of it, that cannot be planned, and why in shop words."""
+
+    order_id: str
+    run_id: str | None
+    reasons: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Week:
+    """Everything about one planning question, with look-ups by id."""
+
+    clock: ShopClock
+    presses: tuple[PressLine, ...]
+    runs: tuple[Run, ...]
+    orders: tuple[OrderDue, ...]
+    inks: tuple[InkUse, ...] = ()
+    sets: tuple[ScreenSet, ...] = ()
+    frames: tuple[FrameStock, ...] = ()
+    screen_room: ScreenRoomLine | None = None
+    staging: FloorLine | None = None
+    finishing: FloorLine | None = None
+    people: tuple[Person, ...] = ()
+    reservations: tuple[Reservation, ...] = ()
+    overtime: tuple[OvertimeBlock, ...] = ()
+    early_reclaims: tuple[tuple[str, str, int], ...] = ()
+    """(reclaim block, frame class, frames): burned sets that hang and are to be reclaimed first of all."""
+    fixings: tuple[Fixing, ...] = ()
+    announced: tuple[AnnouncedRun, ...] = ()
+    prices: Prices = Prices()
+    not_planned: tuple[NotPlanned, ...] = ()
+    digest: str = ""
+
+    @cached_property
+    def press(self) -> dict[str, PressLine]:
+        """Presses by id."""
+        return {press.press_id: press for press in self.presses}
+
+    @cached_property
+    def run(self) -> dict[str, Run]:
+        """Runs by id."""
+        return {run.run_id: run for run in self.runs}
+
+    @cached_property
+    def order(self) -> dict[str, OrderDue]:
+        """Orders by id."""
+        return {order.order_id: order for order in self.orders}
+
+    @cached_property
+    def ink(self) -> dict[str, InkUse]:
+        """Inks by id."""
+        return {ink.ink_id: ink for ink in self.inks}
+
+    @cached_property
+    def screen_set(self) -> dict[str, ScreenSet]:
+        """Screen sets by id."""
+        return {one.set_id: one for one in self.sets}
+
+    @cached_property
+    def fixing(self) -> dict[str, Fixing]:
+        """Fixings by run id."""
+        return {fixing.run_id: fixing for fixing in self.fixings}
+
+    @cached_property
+    def runs_of_set(self) -> dict[str, tuple[str, ...]]:
+        """Run ids by the screen set they print from."""
+        found: dict[str, list[str]] = {}
+        for run in self.runs:
+            if run.set_id is not None:
+                found.setdefault(run.set_id, []).append(run.run_id)
+        return {set_id: tuple(run_ids) for set_id, run_ids in found.items()}
+
+    @property
+    def horizon_tau(self) -> int:
+        """Shop minutes on the whole axis."""
+        return self.clock.horizon_tau

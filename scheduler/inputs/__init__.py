@@ -1,0 +1,1 @@
+"""Files to domain objects and back, every fault at once."""

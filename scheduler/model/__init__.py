@@ -1,0 +1,1 @@
+"""A Week as a CP-SAT model: one function per rule."""

@@ -1,0 +1,1 @@
+"""Finding good plans: decoder, local search, windows, bounds."""

@@ -1,0 +1,1 @@
+"""Tests of Pressweek; folders mirror the packages."""
