@@ -1,0 +1,277 @@
+"""The shop as its owner tells it: presses, dryers, screen room, people, hours, prices and defaults.
+
+Clock times are minutes of the day (0 to 1440), weekdays 0 = Monday. Lengths are inches, temperatures degrees
+Fahrenheit, money integer cents; the reader turns other units into these. Nothing here is on the shop axis yet.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime
+
+from scheduler.domain.calendars import Restart
+from scheduler.domain.week import Crew, SetUpMinutes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayHours:
+    """Open from `from_min` to `to_min` on these weekdays, less the breaks ((from, to) minutes of the day)."""
+
+    weekdays: tuple[int, ...]
+    from_min: int
+    to_min: int
+    breaks: tuple[tuple[int, int], ...] = ()
+
+
+Hours = tuple[DayHours, ...]
+"""Several entries may name one weekday: two shifts."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Closure:
+    """Closed from one moment to another: what = "" for the whole shop, else a press, dryer or person id, "screens",
+    "packing".
+    """
+
+    what: str
+    from_at: datetime
+    to_at: datetime
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NowOn:
+    """What stands on a press at the planning moment: the design's screens and inks, or inks alone."""
+
+    design_id: str | None
+    inks: tuple[str, ...]
+    pallet: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Press:
+    """A press.
+
+    kind: "automatic" or "manual". flash_place: "over a pallet", "in a head" or "between heads". flashes: how many
+    can stand on it. index_s, stroke_s, load_s, unload_s, swing_s (flash in and out, manual): seconds.
+    run_crew_pct: speed with its usual run crew against full speed (two people slower, three faster). stated_pcs_h:
+    a rate that wins over all arithmetic. max_width_in, max_height_in: largest print. frame_sizes, pallets, families:
+    what it takes; empty means anything.
+    """
+
+    press_id: str
+    name: str
+    kind: str
+    heads: int
+    flash_place: str = "over a pallet"
+    flashes: int = 1
+    cool_down_head: bool = False
+    index_s: float = 3.0
+    stroke_s: float = 3.0
+    load_s: float = 4.0
+    unload_s: float = 4.0
+    swing_s: float = 3.0
+    run_crew_pct: int = 100
+    stated_pcs_h: int | None = None
+    max_width_in: float | None = None
+    max_height_in: float | None = None
+    frame_sizes: tuple[str, ...] = ()
+    pallets: tuple[str, ...] = ()
+    families: tuple[str, ...] = ()
+    dryer_id: str | None = None
+    hours: Hours | None = None
+    set_up: SetUpMinutes = SetUpMinutes()
+    approval_min: int = 15
+    restart: Restart = Restart()
+    set_up_crew: Crew = (("print", 1),)
+    run_crew: Crew = (("print", 1),)
+    now_on: NowOn | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dryer:
+    """A conveyor dryer: heated length and usable belt width; pitch is belt length one garment takes."""
+
+    dryer_id: str
+    name: str
+    heated_length_in: float
+    belt_width_in: float
+    pitch_in: float = 18.0
+    lane_in: float = 20.0
+    hours: Hours | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frames:
+    """Frames of one size and mesh: all of them, and how many hang coated and ready now."""
+
+    size: str
+    mesh: int
+    count: int
+    coated: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BurnedSet:
+    """A design whose screens hang burned now, or hang to be reclaimed."""
+
+    design_id: str
+    frames: tuple[tuple[str, int, int], ...]
+    """(frame size, mesh, screens)."""
+    to_reclaim: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScreenRoom:
+    """The screen room. Coating and reclaiming happen at set times of the day; minutes are shop settings.
+
+    coat_from_min, reclaim_from_min: minutes of the day; coat_length_min, reclaim_length_min: how long the person is
+    booked. coat_each_min, reclaim_each_min: minutes per screen. ready_after_min: None = ready at the next opening,
+    else wall minutes in the cabinet. per_exposure: screens in one exposure.
+    """
+
+    hours: Hours | None = None
+    crew: Crew = (("screens", 1),)
+    exposure_units: int = 1
+    per_exposure: int = 1
+    expose_min: float = 4.0
+    wash_out_min: float = 5.0
+    dry_min: int = 45
+    tape_each_min: float = 2.0
+    rack_places: int = 24
+    idle_ok_min: int = 60
+    coat_from_min: int = 960
+    coat_length_min: int = 60
+    coat_each_min: float = 3.0
+    coat_places: int = 24
+    ready_after_min: int | None = None
+    reclaim_from_min: int = 840
+    reclaim_length_min: int = 60
+    reclaim_each_min: float = 8.0
+    default_frame: str = "23x31"
+    burn_cents: int = 900
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worker:
+    """Somebody who works here; hours None = the shop's; press_ids empty = all presses."""
+
+    person_id: str
+    name: str
+    roles: tuple[str, ...]
+    press_ids: tuple[str, ...] = ()
+    hours: Hours | None = None
+    days_off: tuple[date, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carrier:
+    """Who takes parcels away: weekdays, the minute of the day by which they must be packed, days in transit.
+    A carrier named "collected" is the client at the door: any open day, by closing.
+    """
+
+    name: str
+    weekdays: tuple[int, ...]
+    pick_up_min: int
+    transit_days: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OvertimeOffer:
+    """Overtime that can be bought: a day, from, to, at a price; presses and people it opens (empty = all)."""
+
+    day: date
+    from_min: int
+    to_min: int
+    price_cents: int
+    press_ids: tuple[str, ...] = ()
+    person_ids: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InkFamily:
+    """What the shop does with one ink family. idle_ok_min: None = may stand in the mesh (overnight too).
+
+    tunnel_s: seconds in the heated tunnel. flash_s: flash seconds, start value. Start values only: the ink maker's
+    data sheets win.
+    """
+
+    name: str
+    tunnel_s: int
+    flash_s: float
+    idle_ok_min: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MoneySettings:
+    """What things cost the shop; integer cents. late_* per pick-up day missed, by firmness."""
+
+    late_firm_cents: int = 40_000
+    late_normal_cents: int = 15_000
+    late_easy_cents: int = 5_000
+    cushion_cents: int = 1_000
+    cushion_min: int = 240
+    person_hour_cents: int = 2_200
+    move_cents: int = 500
+    move_free_min: int = 30
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Defaults:
+    """What is assumed where the sheet is silent; every use is listed as an assumption.
+
+    white_on_dark: "two screens" (white base and white, a flash between) or "same screen twice". mesh_*: threads per
+    inch. spare_pct: pieces printed beyond those ordered where nothing was counted in. garment_pct: speed by garment
+    kind against a tee. finish_each_s: packing seconds per piece.
+    """
+
+    family: str = "plastisol"
+    firmness: str = "normal"
+    white_on_dark: str = "two screens"
+    mesh_base: int = 156
+    mesh_white: int = 156
+    mesh_colour: int = 230
+    spare_pct: float = 0.0
+    garment_pct: tuple[tuple[str, int], ...] = (
+        ("tee", 100),
+        ("long sleeve", 90),
+        ("fleece", 75),
+        ("youth", 95),
+        ("bag", 85),
+    )
+    carrier: str = "collected"
+    print_width_in: float = 12.0
+    print_height_in: float = 14.0
+    finish_each_s: float = 15.0
+    finish_lag_min: int = 15
+    last_box_min: int = 5
+    between_min: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shop:
+    """Everything that stays the same from week to week, and the planning moment."""
+
+    name: str
+    zone: str
+    plan_from: datetime
+    days_ahead: int
+    hours: Hours
+    presses: tuple[Press, ...]
+    dryers: tuple[Dryer, ...] = ()
+    people: tuple[Worker, ...] = ()
+    screen_room: ScreenRoom | None = None
+    frames: tuple[Frames, ...] = ()
+    burned: tuple[BurnedSet, ...] = ()
+    carriers: tuple[Carrier, ...] = ()
+    closures: tuple[Closure, ...] = ()
+    overtime: tuple[OvertimeOffer, ...] = ()
+    families: tuple[InkFamily, ...] = ()
+    dark_inks: tuple[str, ...] = ("black", "navy", "red", "royal", "green", "purple", "brown")
+    money: MoneySettings = field(default_factory=MoneySettings)
+    defaults: Defaults = field(default_factory=Defaults)
+    stage_min: int = 0
+    stage_crew: Crew = ()
+    finish_crew: Crew = ()
+    packing_hours: Hours | None = None
+    dont_touch_before: datetime | None = None
