@@ -80,9 +80,9 @@ class Press:
     families: tuple[str, ...] = ()
     dryer_id: str | None = None
     hours: Hours | None = None
-    set_up: SetUpMinutes = SetUpMinutes()
+    set_up: SetUpMinutes = field(default_factory=SetUpMinutes)
     approval_min: int = 15
-    restart: Restart = Restart()
+    restart: Restart = field(default_factory=Restart)
     set_up_crew: Crew = (("print", 1),)
     run_crew: Crew = (("print", 1),)
     now_on: NowOn | None = None

@@ -175,6 +175,16 @@ class PressLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ScreenNote:
+    """What a screen tech must know of one screen: what it prints ("white base", "red"), mesh (threads per inch), frame."""
+
+    screen_id: str
+    prints: str
+    mesh: int
+    frame_size: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ScreenSet:
     """The screens of one design. frames: how many of each frame class. burn_min: expose and wash out, hands-on."""
 
@@ -185,6 +195,7 @@ class ScreenSet:
     burn_min: int
     tape_min: int
     is_burned_now: bool
+    notes: tuple[ScreenNote, ...] = ()
 
     @property
     def screen_count(self) -> int:
@@ -348,11 +359,15 @@ class Prices:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NotPlanned:
-    """An order, or one run of it, that cannot be planned, and why in shop words."""
+    """An order, or one run of it, that cannot be planned, and why in shop words.
+
+    kind: "no press", "waiting" (for art, blanks, an answer), "clash" (of fixed runs), "no time" (never fits the hours).
+    """
 
     order_id: str
     run_id: str | None
     reasons: tuple[str, ...]
+    kind: str = "no press"
 
 
 @dataclass(frozen=True, kw_only=True)
