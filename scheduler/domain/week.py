@@ -176,7 +176,7 @@ class PressLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScreenNote:
-    """What a screen tech must know of one screen: what it prints ("white base", "red"), mesh (threads per inch), frame."""
+    """One screen for the screen tech: what it prints ("white base", "red"), mesh (threads per inch), frame size."""
 
     screen_id: str
     prints: str
