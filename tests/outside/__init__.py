@@ -1,0 +1,1 @@
+"""Checks against the outside: published instances, reference libraries, an independent replay."""

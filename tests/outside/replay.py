@@ -1,0 +1,398 @@
+"""An event simulation of a finished plan in simpy: its own reading of the rules, on wall minutes.
+
+The plan's decisions (who goes where, when a thing may start at the earliest, kept inks, burns, batches, overtime) are
+taken; every length, wait and end is worked out again minute by minute. A thing that finds its press, set, lot, frames,
+people or belt taken waits, so a plan that breaks a rule ends late here. A minute runs from t to t + 1; at t + 0.5 the
+desk hands out people and belt for it.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Generator, Iterable
+from functools import cache
+from typing import Any
+
+import simpy
+
+from scheduler.domain.calendars import Calendar
+from scheduler.domain.plan import Plan, PlannedRun
+from scheduler.domain.week import Crew, Stack, Week
+
+Steps = Generator[simpy.Event, Any, Any]
+PLENTY = 10**9
+
+
+class OpenTimes:
+    """Wall-minute opening times of one calendar with the overtime that was bought."""
+
+    def __init__(self, week: Week, calendar: Calendar, bought: Iterable[str]) -> None:
+        chosen = set(bought)
+        spans: list[tuple[int, int]] = []
+        for window in calendar.windows:
+            if window.overtime_id is None or window.overtime_id in chosen:
+                start = week.clock.wall_at_start(window.start_tau)
+                spans.append((start, start + window.end_tau - window.start_tau))
+        self.spans = spans
+        self.starts = [start for start, _ in spans]
+
+    def next_open(self, wall: int) -> int | None:
+        """First open minute at or after `wall`."""
+        index = bisect_right(self.starts, wall) - 1
+        if index >= 0 and wall < self.spans[index][1]:
+            return wall
+        return self.starts[index + 1] if index + 1 < len(self.starts) else None
+
+
+def set_up_by_trying_all(week: Week, press_id: str, old: Stack, new: Stack, kept: set[str], keeps: set[str]) -> int:
+    """Set-up minutes by trying every order-preserving matching of old heads to new ones."""
+    minutes = week.press[press_id].set_up
+    before = [(h.screen_id, None if week.ink[h.ink_id].dries else h.ink_id) for h in old.heads]
+    after = [(h.screen_id, h.ink_id) for h in new.heads]
+    leave = {ink_id: minutes.leave_min(ink) for ink_id, ink in week.ink.items()}
+
+    @cache
+    def best(i: int, j: int) -> tuple[int, int, int, tuple[str, ...], tuple[str, ...]]:
+        """(minutes, -same screens, touched, inks leaving, inks loaded) for the heads from i and j on."""
+        options = []
+        if i < len(before):
+            ink = before[i][1]
+            rest = best(i + 1, j)
+            gone = (ink,) if ink else ()
+            options.append((rest[0] + (leave[ink] if ink else 0), rest[1], rest[2], gone + rest[3], rest[4]))
+        if j < len(after):
+            rest = best(i, j + 1)
+            cost = minutes.mount_min + minutes.load_min
+            options.append((rest[0] + cost, rest[1], 1, rest[3], (after[j][1], *rest[4])))
+        if i < len(before) and j < len(after):
+            rest = best(i + 1, j + 1)
+            same_screen, ink = before[i][0] == after[j][0], before[i][1]
+            if same_screen and ink == after[j][1]:
+                options.append((rest[0], rest[1] - 1, rest[2], rest[3], rest[4]))
+            elif same_screen:
+                cost = minutes.load_min + (leave[ink] if ink else 0)
+                gone = (ink,) if ink else ()
+                options.append((rest[0] + cost, rest[1] - 1, 1, gone + rest[3], (after[j][1], *rest[4])))
+            elif ink == after[j][1]:
+                options.append((rest[0] + minutes.mount_min + minutes.card_min, rest[1], 1, rest[3], rest[4]))
+        return min(options) if options else (0, 0, 0, (), ())
+
+    total, _, touched, _, loaded = best(0, 0)
+    # Inks that stay live beside the stack are not cleaned; inks that stood beside the last stack need no loading.
+    total -= sum(leave[ink] for ink in keeps - kept)
+    new_inks = {ink for _, ink in after}
+    total += sum(leave[ink] for ink in kept - keeps - new_inks)
+    total += sum(minutes.card_min - minutes.load_min for ink in kept & new_inks & set(loaded))
+    if old.pallet and new.pallet and old.pallet != new.pallet:
+        total += minutes.pallet_min
+    total += minutes.flash_move_min * len(set(new.flash_after) - set(old.flash_after))
+    return total + (minutes.strike_off_min if touched else 0)
+
+
+class Desk:
+    """Hands out people and belt for each minute, first planned first served."""
+
+    def __init__(self, env: simpy.Environment, week: Week, plan: Plan) -> None:
+        self.env = env
+        self.week = week
+        self.asked: list[tuple[int, int, Crew, str, str | None, int, simpy.Event]] = []
+        self.count = 0
+        self.open = {p.person_id: OpenTimes(week, p.calendar, plan.overtime) for p in week.people}
+        self.booked = [
+            (week.clock.wall_at_start(one.start_tau), week.clock.wall_at_end(one.end_tau), one.role, one.count)
+            for one in week.reservations
+        ]
+
+    def minute(self, since: int, crew: Crew, place: str, dryer_id: str | None, permille: int) -> simpy.Event:
+        """Ask for a crew and a belt share for the minute from now; the event tells whether they were had."""
+        event = self.env.event()
+        if not self.asked:
+            self.env.process(self._decide())
+        self.count += 1
+        self.asked.append((since, self.count, crew, place, dryer_id, permille, event))
+        return event
+
+    def _decide(self) -> Steps:
+        yield self.env.timeout(0.5)
+        now = int(self.env.now)
+        there = [p for p in self.week.people if self.open[p.person_id].next_open(now) == now]
+        held: dict[str, tuple[str, str]] = {}
+        belt: dict[str, int] = {}
+        if self.week.people:
+            for start, end, role, count in self.booked:
+                if start <= now < end and not self._seat(there, held, [(role, "")] * count):
+                    raise AssertionError(f"nobody there for the booked {role} at {now}")
+        for _, _, crew, place, dryer_id, permille, event in sorted(self.asked, key=lambda ask: ask[:2]):
+            seats = [(role, place) for role, count in crew for _ in range(count)]
+            fits_belt = dryer_id is None or belt.get(dryer_id, 0) + permille <= 1000
+            had = fits_belt and (not self.week.people or self._seat(there, held, seats))
+            if had and dryer_id is not None:
+                belt[dryer_id] = belt.get(dryer_id, 0) + permille
+            event.succeed(had)
+        self.asked = []
+
+    def _seat(self, there: list[Any], held: dict[str, tuple[str, str]], seats: list[tuple[str, str]]) -> bool:
+        """Give every seat a person, moving people already seated if that helps; all or none."""
+        trial = dict(held)
+
+        def place(seat: tuple[str, str], seen: set[str]) -> bool:
+            for person in there:
+                if person.can(*seat) and person.person_id not in seen:
+                    seen.add(person.person_id)
+                    if person.person_id not in trial or place(trial[person.person_id], seen):
+                        trial[person.person_id] = seat
+                        return True
+            return False
+
+        if all(place(seat, set()) for seat in seats):
+            held.clear()
+            held.update(trial)
+            return True
+        return False
+
+
+class Replay:
+    """One replay; `ends` has the wall minute at which each thing ended."""
+
+    def __init__(self, week: Week, plan: Plan) -> None:
+        self.week, self.plan = week, plan
+        self.env = simpy.Environment()
+        self.desk = Desk(self.env, week, plan)
+        self.ends: dict[tuple[str, str], int] = {}
+        clock = week.clock
+        self.start_of = clock.wall_at_start
+        one = simpy.Resource
+        self.presses = {press.press_id: one(self.env, 1) for press in week.presses}
+        self.sets = {item.set_id: one(self.env, 1) for item in week.sets}
+        self.lots = {lot: one(self.env, 1) for run in week.runs for lot in run.lot_ids}
+        self.done = {run.run_id: self.env.event() for run in week.runs}
+        self.cured = {run.run_id: self.env.event() for run in week.runs}
+        self.started = {run.run_id: self.env.event() for run in week.runs}
+        self.packed = {order.order_id: self.env.event() for order in week.orders}
+        self.ready = {run.run_id: self.env.event() for run in week.runs}
+        self.clean, self.coated = {}, {}
+        for stock in week.frames:
+            self.clean[stock.class_id] = simpy.Container(self.env, PLENTY, stock.clean_now)
+            self.coated[stock.class_id] = simpy.Container(self.env, PLENTY, stock.coated_now)
+        room = week.screen_room
+        if room is not None:
+            self.units = one(self.env, room.exposure_units)
+            self.rack = simpy.Container(self.env, room.rack_places, room.rack_places)
+            self.room_open = OpenTimes(week, room.calendar, plan.overtime)
+        self.reclaimed = {(item.set_id, item.after_run_id): self.env.event() for item in plan.reclaims}
+
+    def run(self) -> dict[tuple[str, str], int]:
+        """Play everything; returns {(what, id): wall minute of its end}."""
+        env = self.env
+        for press_id, queue in self.plan.queue.items():
+            state, kept = self.week.press[press_id].now_on, set[str]()
+            for planned in queue:
+                env.process(self._print_run(planned, self._set_up_min(planned, state, kept)))
+                state = self.week.run[planned.run_id].on_press[press_id].stack
+                kept = set(planned.kept_inks)
+        for planned in self.plan.runs:
+            env.process(self._screens(planned))
+        for order in self.plan.orders:
+            env.process(self._finish(order.order_id, order.finish_start_tau))
+        self._frame_moves()
+        env.run()
+        return self.ends
+
+    def _set_up_min(self, planned: PlannedRun, state: Stack, kept: set[str]) -> int:
+        fixing = self.week.fixing.get(planned.run_id)
+        if fixing is not None and fixing.kind == "started":
+            return fixing.set_up_left_min or 0
+        choice = self.week.run[planned.run_id].on_press[planned.press_id]
+        if choice.stated_set_up_min is not None:
+            return choice.stated_set_up_min + choice.set_up_extra_min
+        keeps = set(planned.kept_inks)
+        return choice.set_up_extra_min + set_up_by_trying_all(
+            self.week, planned.press_id, state, choice.stack, kept, keeps
+        )
+
+    def _until(self, wall: int) -> simpy.Event:
+        return self.env.timeout(max(0, wall - self.env.now))
+
+    def _work(
+        self,
+        work_min: int,
+        hours: OpenTimes,
+        crew: Crew,
+        place: str,
+        *,
+        dryer: tuple[str | None, int] = (None, 0),
+        restart: Any = None,
+    ) -> Steps:
+        """Work `work_min` open minutes with a crew; pauses when closed, waits when people or belt are short."""
+        env, since, last = self.env, int(self.env.now), None
+        while work_min > 0:
+            opens = hours.next_open(int(env.now))
+            if opens is None:
+                raise AssertionError("ran out of open hours")
+            if opens > env.now:
+                yield env.timeout(opens - env.now)
+            if restart is not None and last is not None and env.now > last:
+                work_min += restart.after(int(env.now) - last)
+            had = yield self.desk.minute(since, crew, place, *dryer)
+            yield env.timeout(0.5)
+            if had:
+                work_min -= 1
+                last = int(env.now)
+
+    def _screens(self, planned: PlannedRun) -> Steps:
+        week, env, burn = self.week, self.env, planned.burn
+        run = week.run[planned.run_id]
+        if burn is None or run.set_id is None or week.screen_room is None:
+            self.ready[planned.run_id].succeed()
+            return
+        room, one = week.screen_room, week.screen_set[run.set_id]
+        yield self._until(self.start_of(max(burn.start_tau, run.art_tau)))
+        before = self._use_before(planned, run.set_id)
+        if before is not None and (run.set_id, before) in self.reclaimed:
+            yield self.reclaimed[run.set_id, before]
+        for class_id, count in one.frames:
+            yield self.coated[class_id].get(count)
+        with self.units.request() as unit:
+            yield unit
+            yield from self._work(one.burn_min, self.room_open, room.crew, "")
+        self.ends["burn", planned.run_id] = int(env.now)
+        if room.dry_min and one.screen_count:
+            yield self.rack.get(one.screen_count)
+            yield env.timeout(room.dry_min)
+            yield self.rack.put(one.screen_count)
+        if one.tape_min:
+            yield self._until(self.start_of(burn.tape_start_tau))
+            yield from self._work(one.tape_min, self.room_open, room.crew, "")
+            self.ends["tape", planned.run_id] = int(env.now)
+        self.ready[planned.run_id].succeed()
+
+    def _use_before(self, planned: PlannedRun, set_id: str) -> str | None:
+        uses = sorted(
+            (self.plan.run[run_id] for run_id in self.week.runs_of_set[set_id]), key=lambda r: r.set_up_start_tau
+        )
+        index = uses.index(planned)
+        return uses[index - 1].run_id if index else None
+
+    def _print_run(self, planned: PlannedRun, set_up_min: int) -> Steps:
+        week, env = self.week, self.env
+        run, press = week.run[planned.run_id], week.press[planned.press_id]
+        choice = run.on_press[planned.press_id]
+        hours = OpenTimes(week, press.calendar, self.plan.overtime)
+        if week.staging is not None and planned.stage_end_tau > planned.stage_start_tau:
+            yield self.ready[run.run_id]
+            yield self._until(self.start_of(max(planned.stage_start_tau, run.blanks_tau)))
+            open_floor = OpenTimes(week, week.staging.calendar, self.plan.overtime)
+            yield from self._work(week.staging.minutes, open_floor, week.staging.crew, "")
+            self.ends["stage", run.run_id] = int(env.now)
+        yield self._until(self.start_of(planned.set_up_start_tau))
+        yield self.ready[run.run_id]
+        holds = [(self.presses[press.press_id], self.presses[press.press_id].request())]
+        if run.set_id is not None:
+            holds.append((self.sets[run.set_id], self.sets[run.set_id].request()))
+        for _, request in holds:
+            yield request
+        yield from self._work(set_up_min, hours, press.set_up_crew, press.press_id)
+        self.ends["set-up", run.run_id] = int(env.now)
+        opens = hours.next_open(int(env.now))
+        yield self._until(opens if opens is not None else PLENTY)
+        for earlier in run.print_after:
+            yield self.cured[earlier]
+        lots = [(self.lots[lot], self.lots[lot].request()) for lot in sorted(run.lot_ids)]
+        for _, request in lots:
+            yield request
+        self.started[run.run_id].succeed()
+        yield from self._work(
+            choice.print_min + choice.wash_up_min,
+            hours,
+            press.run_crew,
+            press.press_id,
+            dryer=(press.dryer_id, choice.belt_permille),
+            restart=press.restart,
+        )
+        self.ends["print", run.run_id] = int(env.now)
+        self.done[run.run_id].succeed()
+        for resource, request in holds:
+            resource.release(request)
+        yield from self._shop_minutes(run.cure_min + run.between_min)
+        for resource, request in lots:
+            resource.release(request)
+        self.cured[run.run_id].succeed()
+
+    def _shop_minutes(self, minutes: int) -> Steps:
+        """Let `minutes` go by of those in which anything in the shop is open; stands after any cut it ends on."""
+        tau = self.week.clock.tau(int(self.env.now)) + minutes
+        yield self._until(self.start_of(tau) if minutes else int(self.env.now))
+
+    def _finish(self, order_id: str, start_tau: int) -> Steps:
+        week, env = self.week, self.env
+        order = week.order[order_id]
+        for run_id in order.run_ids:
+            yield self.started[run_id]
+        clock = week.clock
+        first_tau = clock.tau(int(env.now)) + order.finish_lag_min
+        if order.finish_min and week.finishing is not None:
+            yield self._until(self.start_of(max(start_tau, first_tau)))
+            hours = OpenTimes(week, week.finishing.calendar, self.plan.overtime)
+            yield from self._work(order.finish_min, hours, week.finishing.crew, "")
+        packed_tau = clock.tau(int(env.now)) if order.finish_min else 0
+        for run_id in order.run_ids:
+            yield self.done[run_id]
+        last_tau = max(clock.tau(self.ends["print", run_id]) + week.run[run_id].cure_min for run_id in order.run_ids)
+        packed_tau = max(packed_tau, last_tau + order.last_box_min)
+        self.ends["packed", order_id] = clock.wall_at_end(packed_tau)
+        yield self._until(clock.wall_at_end(packed_tau))
+        self.packed[order_id].succeed()
+
+    def _frame_moves(self) -> None:
+        room = self.week.screen_room
+        if room is None:
+            return
+        windows = {window.window_id: window for window in room.coat_windows}
+        blocks = {block.block_id: block for block in room.reclaim_blocks}
+        for batch in self.plan.coat_batches:
+            if batch.count:
+                self.env.process(self._coat(windows[batch.window_id], batch.class_id, batch.count))
+        for block_id, class_id, count in self.week.early_reclaims:
+            self.env.process(self._give_back(self.start_of(blocks[block_id].end_tau), class_id, count))
+        for item in self.plan.reclaims:
+            self.env.process(self._reclaim(item.set_id, item.after_run_id, blocks[item.block_id]))
+
+    def _coat(self, window: Any, class_id: str, count: int) -> Steps:
+        yield self._until(self.start_of(window.start_tau))
+        yield self.clean[class_id].get(count)
+        yield self._until(self.start_of(window.ready_tau))
+        yield self.coated[class_id].put(count)
+
+    def _give_back(self, wall: int, class_id: str, count: int) -> Steps:
+        yield self._until(wall)
+        yield self.clean[class_id].put(count)
+
+    def _reclaim(self, set_id: str, after_run_id: str, block: Any) -> Steps:
+        yield self._until(self.start_of(block.start_tau))
+        yield self.packed[self.week.run[after_run_id].order_id]
+        length = self.week.clock.wall_at_end(block.end_tau) - self.start_of(block.start_tau)
+        yield self.env.timeout(length)
+        self.reclaimed[set_id, after_run_id].succeed()
+        for class_id, count in self.week.screen_set[set_id].frames:
+            yield self.clean[class_id].put(count)
+
+
+def planned_ends(week: Week, plan: Plan) -> dict[tuple[str, str], int]:
+    """The same ends as the plan states them, in wall minutes."""
+    end = week.clock.wall_at_end
+    found: dict[tuple[str, str], int] = {}
+    for planned in plan.runs:
+        run = week.run[planned.run_id]
+        found["set-up", run.run_id] = (
+            end(planned.set_up_end_tau) if planned.set_up_min else week.clock.wall_at_start(planned.set_up_start_tau)
+        )
+        found["print", run.run_id] = end(planned.print_end_tau)
+        if planned.stage_end_tau > planned.stage_start_tau:
+            found["stage", run.run_id] = end(planned.stage_end_tau)
+        if planned.burn is not None and run.set_id is not None:
+            found["burn", run.run_id] = end(planned.burn.end_tau)
+            if week.screen_set[run.set_id].tape_min:
+                found["tape", run.run_id] = end(planned.burn.tape_end_tau)
+    for order in plan.orders:
+        found["packed", order.order_id] = end(order.packed_tau)
+    return found
