@@ -1,0 +1,178 @@
+"""Frames: how many are coated and how many clean, and whether one more burn can be had.
+
+A burn takes coated frames. A coated frame comes from the wall at the start, or from a coat window that found it clean;
+a clean frame comes from the stock or from a reclaim. At each coat window the frames asked for first are coated first
+(earliest burn first), then whatever else is clean, as long as places last. For frames that wait for given burns this
+order finds a way whenever there is one.
+"""
+
+from __future__ import annotations
+
+from bisect import insort
+from dataclasses import dataclass
+
+from scheduler.domain.plan import CoatBatch
+from scheduler.domain.week import Week
+from scheduler.search.timing import NEVER
+
+Frames = tuple[tuple[int, int], ...]
+"""(frame class number, frames)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FrameShop:
+    """The fixed side of the ledger: classes, stock and coat windows (start, ready, places) in order of start."""
+
+    class_ids: tuple[str, ...]
+    coated_now: tuple[int, ...]
+    clean_now: tuple[int, ...]
+    windows: tuple[tuple[int, int, int], ...]
+    window_ids: tuple[str, ...]
+    readies: tuple[int, ...]
+
+
+def frame_shop(week: Week) -> FrameShop:
+    """The frame side of a week as plain numbers."""
+    windows = sorted(week.screen_room.coat_windows, key=lambda w: (w.start_tau, w.window_id)) if week.screen_room else []
+    return FrameShop(
+        class_ids=tuple(stock.class_id for stock in week.frames),
+        coated_now=tuple(stock.coated_now for stock in week.frames),
+        clean_now=tuple(stock.clean_now for stock in week.frames),
+        windows=tuple((w.start_tau, w.ready_tau, w.places) for w in windows),
+        window_ids=tuple(w.window_id for w in windows),
+        readies=tuple(sorted({w.ready_tau for w in windows})),
+    )
+
+
+class FrameLedger:
+    """Burns and reclaims so far, per frame class.
+
+    burns[f]: (start, frames) sorted. clean[f]: (minute from which, frames) sorted, reclaims only.
+    """
+
+    __slots__ = ("burns", "clean", "shop", "taken")
+
+    def __init__(self, shop: FrameShop) -> None:
+        """Start with the stock only."""
+        self.shop = shop
+        self.burns: list[list[tuple[int, int]]] = [[] for _ in shop.class_ids]
+        self.clean: list[list[tuple[int, int]]] = [[] for _ in shop.class_ids]
+        self.taken = [0] * len(shop.class_ids)
+
+    def copy(self) -> FrameLedger:
+        """A ledger of its own that starts out the same."""
+        twin = FrameLedger.__new__(FrameLedger)
+        twin.shop = self.shop
+        twin.burns = [burns.copy() for burns in self.burns]
+        twin.clean = [clean.copy() for clean in self.clean]
+        twin.taken = self.taken.copy()
+        return twin
+
+    def burn(self, start_tau: int, frames: Frames) -> None:
+        """Take coated frames at the start of a burn."""
+        for one, count in frames:
+            insort(self.burns[one], (start_tau, count))
+            self.taken[one] += count
+
+    def unburn(self, start_tau: int, frames: Frames) -> None:
+        """Strike a burn out again."""
+        for one, count in frames:
+            self.burns[one].remove((start_tau, count))
+            self.taken[one] -= count
+
+    def reclaim(self, end_tau: int, frames: Frames) -> None:
+        """Frames come back clean at the end of a reclaim block."""
+        for one, count in frames:
+            insort(self.clean[one], (end_tau, count))
+
+    def earliest(self, start_tau: int, frames: Frames) -> int:
+        """First minute from `start_tau` on at which a burn of these frames can be had; NEVER if none."""
+        if self.can_burn(start_tau, frames):
+            return start_tau
+        for ready_tau in self.shop.readies:
+            if ready_tau > start_tau and self.can_burn(ready_tau, frames):
+                return ready_tau
+        return NEVER
+
+    def can_burn(self, start_tau: int, frames: Frames) -> bool:
+        """True if this burn and all burns so far can have their frames coated in time."""
+        coated_now, taken = self.shop.coated_now, self.taken
+        if all(taken[one] + count <= coated_now[one] for one, count in frames):
+            return True  # the wall alone serves this class; other classes do not lose places by it
+        return self._coats(start_tau, frames) is not None
+
+    def coat_batches(self) -> tuple[CoatBatch, ...]:
+        """What to coat in which window: frames asked for first, then all that is clean while places last.
+
+        Raises RuntimeError if the burns cannot be served (a burn was booked that `can_burn` refused).
+        """
+        counts = self._coats(NEVER, ())
+        if counts is None:
+            raise RuntimeError("burns were booked that have no coated frames")
+        shop = self.shop
+        found = []
+        coated = [0] * len(shop.class_ids)
+        for number, (start_tau, _, places) in enumerate(shop.windows):
+            given = counts[number]
+            left = places - sum(given)
+            clean = [self._clean_at(one, start_tau) - coated[one] - given[one] for one in range(len(given))]
+            while left > 0 and any(count > 0 for count in clean):
+                most = max(range(len(clean)), key=lambda one: (clean[one], -one))
+                extra = 1
+                given[most] += extra
+                clean[most] -= extra
+                left -= extra
+            for one, count in enumerate(given):
+                coated[one] += count
+                if count:
+                    found.append(
+                        CoatBatch(window_id=shop.window_ids[number], class_id=shop.class_ids[one], count=count)
+                    )
+        return tuple(found)
+
+    def _clean_at(self, one: int, tau: int) -> int:
+        return self.shop.clean_now[one] + sum(count for end_tau, count in self.clean[one] if end_tau <= tau)
+
+    def _coats(self, start_tau: int, frames: Frames) -> list[list[int]] | None:
+        """Frames to coat per window and class so that every burn is served, None if that cannot be."""
+        shop = self.shop
+        waiting = self._waiting(start_tau, frames)
+        counts = [[0] * len(shop.class_ids) for _ in shop.windows]
+        coated = [0] * len(shop.class_ids)
+        for number, (window_tau, ready_tau, places) in enumerate(shop.windows):
+            if not waiting:
+                break
+            left = places
+            still: list[tuple[int, int, int]] = []
+            for due_tau, one, count in waiting:
+                if due_tau < ready_tau:
+                    return None
+                given = min(count, left, self._clean_at(one, window_tau) - coated[one])
+                if given > 0:
+                    coated[one] += given
+                    counts[number][one] += given
+                    left -= given
+                    count -= given
+                if count:
+                    still.append((due_tau, one, count))
+            waiting = still
+        return None if waiting else counts
+
+    def _waiting(self, start_tau: int, frames: Frames) -> list[tuple[int, int, int]]:
+        """(burn start, class, frames) that the wall cannot serve, earliest first."""
+        extra = dict(frames)
+        waiting: list[tuple[int, int, int]] = []
+        for one, burns in enumerate(self.burns):
+            on_wall = self.shop.coated_now[one]
+            if self.taken[one] + extra.get(one, 0) <= on_wall:
+                continue
+            asked = sorted([*burns, (start_tau, extra[one])]) if one in extra else burns
+            for due_tau, count in asked:
+                short = count - on_wall
+                if short > 0:
+                    waiting.append((due_tau, one, short))
+                    on_wall = 0
+                else:
+                    on_wall -= count
+        waiting.sort()
+        return waiting
