@@ -1,0 +1,221 @@
+"""Rules of people and hours: enough people who can, open hours only, overtime bought in its order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from scheduler.domain.calendars import Calendar
+from scheduler.domain.plan import Plan
+from scheduler.domain.week import Person, Week
+from scheduler.review.activities import Activity, activities
+from scheduler.review.hours import can_end_at, can_start_at, open_windows
+from scheduler.review.press_rules import staging_min
+from scheduler.review.violation import Violation
+from scheduler.review.words import end_text, people_text, press_text, run_text, start_text
+
+Post = tuple[str, str]
+"""A role at a place, e.g. ("print", "press-1"); the place is "" off the presses."""
+
+
+def people_suffice(week: Week, plan: Plan) -> list[Violation]:
+    """At every minute there are enough people who can do what is going on.
+
+    For every subset of posts demanded at a minute: people there who can fill one of them >= its size (so a matching
+    of people to posts exists). People hand over freely. Off where the week names nobody.
+    """
+    if not week.people:
+        return []
+    found: list[Violation] = []
+    last_short: list[tuple[Post, str]] | None = None
+    for start, working, there in minutes_with_work(week, plan):
+        posts = [((role, one.place), one) for one in working for role, count in one.crew for _ in range(count)]
+        short = _short_posts([post for post, _ in posts], there)
+        told = sorted((posts[index][0], posts[index][1].owner_id) for index in short[0]) if short else None
+        if short and told != last_short:
+            needed = ", ".join(sorted({_post_text(week, posts[index][0]) for index in short[0]}))
+            first = posts[short[0][0]][1]
+            found.append(
+                Violation(
+                    rule="people_suffice",
+                    run_id=first.owner_id if first.owner_id in week.run else None,
+                    order_id=first.owner_id if first.owner_id in week.order else None,
+                    press_id=first.place or None,
+                    at_tau=start,
+                    message=f"{people_text(len(short[0]))} needed {start_text(week, start)} ({needed}), "
+                    f"{short[1]} there who can",
+                )
+            )
+        last_short = told
+    return found
+
+
+def minutes_with_work(week: Week, plan: Plan) -> Iterator[tuple[int, list[Activity], list[Person]]]:
+    """Each shop minute at which demand or presence changes, with what is worked on then and who is there."""
+    work = [one for one in activities(week, plan) if one.crew and one.stretches]
+    present = {person.person_id: open_windows(person.calendar, plan) for person in week.people}
+    edges = {edge for one in work for stretch in one.stretches for edge in stretch}
+    if not edges:
+        return
+    first, last = min(edges), max(edges)
+    for windows in present.values():
+        edges |= {edge for w in windows for edge in (w.start_tau, w.end_tau) if first <= edge <= last}
+    for at in sorted(edges):
+        working = [one for one in work if any(start <= at < end for start, end in one.stretches)]
+        if working:
+            yield at, working, [one for one in week.people if can_start_at(present[one.person_id], at)]
+
+
+def _short_posts(posts: Sequence[Post], there: Sequence[Person]) -> tuple[list[int], int] | None:
+    """Posts (by position) that too few people can fill, and how many of these people are there; None if all match."""
+    holder: dict[int, int] = {}
+    for index in range(len(posts)):
+        asked: set[int] = set()
+        if not _find_person(index, posts, there, holder, asked):
+            # Everyone who was asked holds another post nobody else can take over: these posts are too many for them.
+            return [index, *(holder[person] for person in sorted(asked))], len(asked)
+    return None
+
+
+def _find_person(
+    index: int, posts: Sequence[Post], there: Sequence[Person], holder: dict[int, int], asked: set[int]
+) -> bool:
+    """Give a post to somebody free, or to somebody whose own post another can take over."""
+    role, place = posts[index]
+    for number, person in enumerate(there):
+        if number in asked or not person.can(role, place):
+            continue
+        asked.add(number)
+        if number not in holder or _find_person(holder[number], posts, there, holder, asked):
+            holder[number] = index
+            return True
+    return False
+
+
+def _post_text(week: Week, post: Post) -> str:
+    role, place = post
+    return f"{role} at {press_text(week, place)}" if place else role
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Span:
+    """One activity as planned; calendar is None where no minute of it has to be open."""
+
+    what: str
+    calendar: Calendar | None
+    start_tau: int
+    end_tau: int
+    run_id: str | None = None
+    press_id: str | None = None
+    order_id: str | None = None
+
+
+def inside_open_hours(week: Week, plan: Plan) -> list[Violation]:
+    """Work starts and ends in open minutes, and nothing lies off the week.
+
+    For each activity with work: start in some [a, b), end in some (a, b] of its calendar, bought overtime included; a
+    set-up of no minutes still starts in an open one. Every time is in [0, horizon].
+    """
+    found = []
+    for span in _spans(week, plan):
+        windows = open_windows(span.calendar, plan) if span.calendar is not None else None
+        for verb, at, told, is_open in (
+            ("starts", span.start_tau, start_text(week, span.start_tau), can_start_at),
+            ("ends", span.end_tau, end_text(week, span.end_tau), can_end_at),
+        ):
+            is_on_axis = 0 <= at <= week.horizon_tau
+            # Nothing that takes no time can end "after an open minute": its start alone must be open.
+            is_point_end = verb == "ends" and span.start_tau == span.end_tau
+            if is_on_axis and (windows is None or is_point_end or is_open(windows, at)):
+                continue
+            found.append(
+                Violation(
+                    rule="inside_open_hours",
+                    run_id=span.run_id,
+                    press_id=span.press_id,
+                    order_id=span.order_id,
+                    at_tau=at,
+                    message=f"{span.what} {verb} {told}" + (", outside open hours" if is_on_axis else ""),
+                )
+            )
+    return found
+
+
+def _spans(week: Week, plan: Plan) -> Iterator[_Span]:
+    for one in plan.runs:
+        name, press, room = run_text(week, one.run_id), week.press.get(one.press_id), week.screen_room
+        hours = press.calendar if press else None
+        staging = week.staging.calendar if week.staging is not None and staging_min(week, one.run_id) else None
+        spans: list[tuple[str, Calendar | None, int, int]] = [
+            (
+                "staging of",
+                _if_work(staging, one.stage_start_tau, one.stage_end_tau),
+                one.stage_start_tau,
+                one.stage_end_tau,
+            ),
+            ("set-up of", hours, one.set_up_start_tau, one.set_up_end_tau),
+            (
+                "printing of",
+                _if_work(hours, one.print_start_tau, one.print_end_tau),
+                one.print_start_tau,
+                one.print_end_tau,
+            ),
+        ]
+        if one.burn is not None:
+            burn, screens = one.burn, room.calendar if room else None
+            spans += [
+                ("burning for", _if_work(screens, burn.start_tau, burn.end_tau), burn.start_tau, burn.end_tau),
+                ("drying for", None, burn.dry_tau, burn.dry_tau),
+                (
+                    "taping for",
+                    _if_work(screens, burn.tape_start_tau, burn.tape_end_tau),
+                    burn.tape_start_tau,
+                    burn.tape_end_tau,
+                ),
+            ]
+        for what, calendar, start, end in spans:
+            yield _Span(
+                what=f"{what} {name}",
+                calendar=calendar,
+                start_tau=start,
+                end_tau=end,
+                run_id=one.run_id,
+                press_id=one.press_id,
+            )
+    for packed in plan.orders:
+        packing = week.finishing.calendar if week.finishing else None
+        start, end = packed.finish_start_tau, packed.packed_tau
+        yield _Span(
+            what=f"packing of {packed.order_id}",
+            calendar=_if_work(packing, start, end),
+            start_tau=start,
+            end_tau=end,
+            order_id=packed.order_id,
+        )
+
+
+def _if_work(calendar: Calendar | None, start_tau: int, end_tau: int) -> Calendar | None:
+    return calendar if start_tau != end_tau else None
+
+
+def overtime_is_nested(week: Week, plan: Plan) -> list[Violation]:
+    """Overtime is bought from what is on offer, once, and only after the block it follows.
+
+    For each bought block b: b is on offer, and after_id[b], if any, is bought too.
+    """
+    offers = {block.block_id: block for block in week.overtime}
+    found = []
+    for block_id in sorted(set(plan.overtime)):
+        block = offers.get(block_id)
+        if block is None:
+            message = f"overtime {block_id} is bought, it is not on offer"
+            found.append(Violation(rule="overtime_is_nested", message=message))
+            continue
+        if plan.overtime.count(block_id) > 1:
+            message = f"overtime {block.name} is bought twice"
+            found.append(Violation(rule="overtime_is_nested", at_tau=block.start_tau, message=message))
+        if block.after_id is not None and block.after_id not in plan.overtime:
+            first = offers[block.after_id].name if block.after_id in offers else block.after_id
+            message = f"overtime {block.name} is bought without {first} before it"
+            found.append(Violation(rule="overtime_is_nested", at_tau=block.start_tau, message=message))
+    return found
