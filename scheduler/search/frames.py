@@ -33,7 +33,9 @@ class FrameShop:
 
 def frame_shop(week: Week) -> FrameShop:
     """The frame side of a week as plain numbers."""
-    windows = sorted(week.screen_room.coat_windows, key=lambda w: (w.start_tau, w.window_id)) if week.screen_room else []
+    windows = (
+        sorted(week.screen_room.coat_windows, key=lambda w: (w.start_tau, w.window_id)) if week.screen_room else []
+    )
     return FrameShop(
         class_ids=tuple(stock.class_id for stock in week.frames),
         coated_now=tuple(stock.coated_now for stock in week.frames),

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 
-from scheduler.domain.calendars import Calendar, Restart
+from scheduler.domain.calendars import Calendar
 from scheduler.domain.week import PressChoice, Run, Stack, Week
-from scheduler.search.frames import FrameShop, Frames, frame_shop
+from scheduler.search.frames import Frames, FrameShop, frame_shop
 from scheduler.search.profiles import Limits, Track, floor_track, limits_of, plain_track
 from scheduler.search.timing import NEVER, Drying, Hours, drying, open_hours
-
-Crews = dict[str, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +114,7 @@ class Tables:
     stage_min: int
     finish_need: int
     room_idle_ok_min: int
+    dry_min: int
     horizon_tau: int
     overtime_cents: dict[str, int]
     overtime_after: dict[str, str | None]
@@ -179,6 +178,7 @@ def tables_of(week: Week) -> Tables:
         stage_min=week.staging.minutes if week.staging else 0,
         finish_need=limits.crew_need(week.finishing.crew, "") if week.finishing else 0,
         room_idle_ok_min=room.idle_ok_min if room else NEVER,
+        dry_min=room.dry_min if room else 0,
         horizon_tau=week.horizon_tau,
         overtime_cents={block.block_id: block.price_cents for block in week.overtime},
         overtime_after={block.block_id: block.after_id for block in week.overtime},
@@ -260,9 +260,7 @@ def _fitting(week: Week, run: Run) -> list[PressChoice]:
     return [choice for choice in run.choices if choice.heads_needed <= week.press[choice.press_id].head_count]
 
 
-def _choice(
-    week: Week, limits: Limits, press_number: dict[str, int], choice: PressChoice, key: int
-) -> ChoiceSpec:
+def _choice(week: Week, limits: Limits, press_number: dict[str, int], choice: PressChoice, key: int) -> ChoiceSpec:
     press = week.press[choice.press_id]
     return ChoiceSpec(
         key=key,

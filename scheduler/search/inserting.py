@@ -1,0 +1,277 @@
+"""Putting one run at one place: at the end of a press, before a run that is fixed, or exactly where it is fixed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from scheduler.domain.week import Stack
+from scheduler.search.placing import (
+    Fences,
+    Stuck,
+    earliest_on_press,
+    earliest_packing,
+    fences_of,
+    make_ready,
+    placed_at,
+)
+from scheduler.search.set_ups import Kept, SetUps
+from scheduler.search.state import NO_PIECES, Placed, Ready, State, needs_burn, put_in, take_out
+from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables
+from scheduler.search.timing import NEVER
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """What every placing needs: the week in numbers, the open hours, remembered set-ups."""
+
+    tables: Tables
+    opened: Opened
+    set_ups: SetUps
+    ink_runs: dict[tuple[int, str], tuple[int, ...]]
+
+    def stands(self, state: State, press: int, queue_at: int) -> tuple[int, Stack, Kept, int]:
+        """What stands on a press before the run at this place of its queue: key, stack, kept inks, free from."""
+        if queue_at == 0:
+            return -1 - press, self.tables.week.presses[press].now_on, (), 0
+        one = state.of(state.queues[press][queue_at - 1])
+        return one.choice.key, one.choice.stack, one.kept, one.end_tau
+
+    def keep(self, state: State, old_key: int, old: Stack, choice: ChoiceSpec, before: Kept, liked: Kept = ()) -> Kept:
+        """Inks to keep beside a run; `liked` ones first, then those most runs still to come could print with."""
+        if choice.keep_room <= 0:
+            return ()
+
+        def wanted(press: int, ink_id: str) -> int:
+            if ink_id in liked:
+                return 1 << 20
+            return sum(state.placed[number] is None for number in self.ink_runs.get((press, ink_id), ()))
+
+        return self.set_ups.kept(old_key, old, choice, before, wanted)
+
+
+def ink_runs(tables: Tables) -> dict[tuple[int, str], tuple[int, ...]]:
+    """Runs that could print with an ink on a press."""
+    found: dict[tuple[int, str], list[int]] = {}
+    for run in tables.runs:
+        for choice in run.choices:
+            for ink_id in sorted({head.ink_id for head in choice.stack.heads}):
+                found.setdefault((choice.press, ink_id), []).append(run.number)
+    return {key: tuple(numbers) for key, numbers in found.items()}
+
+
+def append(
+    bench: Bench, state: State, run: RunSpec, choice: ChoiceSpec, ready: Ready, fences: Fences, end_by_tau: int
+) -> Placed | None:
+    """The earliest place of a run after all others on its press, None if it cannot end by `end_by_tau`."""
+    press = choice.press
+    old_key, old, before, free_tau = bench.stands(state, press, len(state.queues[press]))
+    kept = bench.keep(state, old_key, old, choice, before)
+    set_up_min = bench.set_ups.minutes(old_key, old, choice, before, kept)
+    from_tau = max(ready.from_tau, free_tau)
+    at = earliest_on_press(bench.opened, state, run, choice, set_up_min, from_tau, end_by_tau, fences)
+    return None if at is None else placed_at(bench.opened, choice, kept, set_up_min, at, ready)
+
+
+def insert(
+    bench: Bench,
+    state: State,
+    run: RunSpec,
+    choice: ChoiceSpec,
+    queue_at: int,
+    use_at: int,
+    *,
+    is_exact: bool = False,
+    keep: Kept | None = None,
+    retimed: Iterable[int] = (),
+    not_before_tau: int = 0,
+) -> Stuck | None:
+    """Put a run at this place of its press's queue and of its set's uses; None if it worked.
+
+    retimed: fixed runs that come next; they are taken out and put back at their fixed starts, as what stands before
+    them is new. keep: inks it must keep because the run after it counts on them. Changes `state` either way: try it
+    on a copy.
+    """
+    tables = bench.tables
+    queue = state.queues[choice.press]
+    uses = state.uses[run.screen_set] if run.screen_set >= 0 else []
+    later = [*queue[queue_at : queue_at + 1], *uses[use_at : use_at + 1]]
+    end_by_tau = min((state.of(number).start_tau for number in later), default=NEVER)
+    liked = state.of(queue[queue_at]).kept if queue_at < len(queue) else ()
+    put_back = sorted(
+        ((state.of(number).start_tau, number, state.of(number)) for number in dict.fromkeys(retimed)),
+        key=lambda item: item[:2],
+    )
+    followed = {number: _is_followed(state, number, one) for _, number, one in put_back}
+    for _, number, _ in put_back:
+        take_out(tables, state, tables.runs[number])
+    if uses[:use_at]:
+        not_before_tau = max(not_before_tau, state.of(uses[use_at - 1]).end_tau)
+    old_key, old, before, free_tau = bench.stands(state, choice.press, queue_at)
+    if keep is None:
+        keep = () if run.is_started else bench.keep(state, old_key, old, choice, before, liked)
+    elif not bench.set_ups.keepable(old_key, old, choice, before).issuperset(keep):
+        return Stuck.FIXED
+    set_up_min = run.set_up_left_min if run.is_started else bench.set_ups.minutes(old_key, old, choice, before, keep)
+    ready = _ready(bench, state, run, use_at, max(free_tau, not_before_tau))
+    if isinstance(ready, Stuck):
+        return ready
+    from_tau = max(ready.from_tau, free_tau)
+    if is_exact:
+        if from_tau > run.fixed_start_tau:
+            return Stuck.FIXED
+        from_tau = run.fixed_start_tau
+    fences = fences_of(tables, state, run)
+    at = earliest_on_press(bench.opened, state, run, choice, set_up_min, from_tau, end_by_tau, fences)
+    if at is None:
+        return Stuck.PRESS
+    one = placed_at(bench.opened, choice, keep, set_up_min, at, ready)
+    if is_exact and one.start_tau != run.fixed_start_tau:
+        return Stuck.FIXED
+    put_in(tables, state, run, one, queue_at, use_at)
+    if not _packing_holds(bench, state, run):
+        return Stuck.FIXED
+    for start_tau, number, was in put_back:
+        other = tables.runs[number]
+        why = insert(
+            bench,
+            state,
+            other,
+            was.choice,
+            place_by_time(state, state.queues[was.choice.press], start_tau),
+            place_by_time(state, state.uses[other.screen_set], start_tau) if other.screen_set >= 0 else 0,
+            is_exact=True,
+            keep=was.kept if followed[number] else None,
+        )
+        if why is not None:
+            return Stuck.FIXED
+    return None
+
+
+def place_by_time(state: State, numbers: list[int], start_tau: int) -> int:
+    """Where a run that starts at `start_tau` belongs among these, in order of time."""
+    return sum(state.of(number).start_tau < start_tau for number in numbers)
+
+
+def fix(bench: Bench, state: State, run: RunSpec) -> tuple[State | None, Stuck]:
+    """Put a run exactly where it is fixed: the state after it, or None and why not."""
+    why = Stuck.FIXED
+    for choice in run.choices:
+        if run.fixed_press not in (-1, choice.press):
+            continue
+        trial = state.copy()
+        queue = trial.queues[choice.press]
+        queue_at = place_by_time(trial, queue, run.fixed_start_tau)
+        uses = trial.uses[run.screen_set] if run.screen_set >= 0 else []
+        use_at = place_by_time(trial, uses, run.fixed_start_tau)
+        retimed = [*queue[queue_at : queue_at + 1], *uses[use_at : use_at + 1]]
+        stuck = insert(bench, trial, run, choice, queue_at, use_at, is_exact=True, retimed=retimed)
+        if stuck is None:
+            return trial, why
+        why = stuck
+    return None, why
+
+
+def gap_trials(
+    bench: Bench, state: State, run: RunSpec, choice: ChoiceSpec, not_before_tau: int
+) -> list[tuple[Placed, State]]:
+    """Places of a run before fixed runs on its press or before fixed uses of its set, with the state after each."""
+    specs = bench.tables.runs
+    queue = state.queues[choice.press]
+    uses = state.uses[run.screen_set] if run.screen_set >= 0 else []
+    places: dict[tuple[int, int], None] = {}
+    for queue_at in range(len(queue) + 1):
+        fixed_next = queue_at < len(queue)
+        if fixed_next and not _may_go_before(specs[queue[queue_at]]):
+            continue
+        by_tau = state.of(queue[queue_at]).start_tau if fixed_next else NEVER
+        from_tau = state.of(queue[queue_at - 1]).end_tau if queue_at else 0
+        for use_at in range(len(uses), -1, -1):
+            if use_at < len(uses) and not _may_go_before(specs[uses[use_at]]):
+                break
+            use_by_tau = state.of(uses[use_at]).start_tau if use_at < len(uses) else NEVER
+            use_from_tau = state.of(uses[use_at - 1]).end_tau if use_at else 0
+            room_min = min(by_tau, use_by_tau) - max(from_tau, use_from_tau, not_before_tau)
+            if room_min >= choice.work_min and (queue_at, use_at) != (len(queue), len(uses)):
+                places[queue_at, use_at] = None
+    found = []
+    for queue_at, use_at in places:
+        trial = state.copy()
+        retimed = [*queue[queue_at : queue_at + 1], *uses[use_at : use_at + 1]]
+        stuck = insert(bench, trial, run, choice, queue_at, use_at, retimed=retimed, not_before_tau=not_before_tau)
+        if stuck is None:
+            found.append((trial.of(run.number), trial))
+    return found
+
+
+def _may_go_before(run: RunSpec) -> bool:
+    return run.fixed_start_tau >= 0 and not run.is_started
+
+
+def _is_followed(state: State, number: int, one: Placed) -> bool:
+    return state.queues[one.choice.press][-1] != number
+
+
+def _ready(bench: Bench, state: State, run: RunSpec, use_at: int, not_before_tau: int) -> Ready | Stuck:
+    if run.is_started:
+        return Ready(None, -1, -1, NO_PIECES, 0)
+    burn_from_tau = needs_burn(bench.tables, state, run, use_at)
+    return make_ready(bench.tables, bench.opened, state, run, burn_from_tau, not_before_tau)
+
+
+def _packing_holds(bench: Bench, state: State, run: RunSpec) -> bool:
+    """True if the packing of the run's order, where it is planned already, still fits the run."""
+    packed_tau = state.packed_tau[run.order]
+    if packed_tau < 0 or state.order_left[run.order]:
+        return True
+    order = bench.tables.orders[run.order]
+    start_from_tau = max(state.of(number).print_start_tau for number in order.runs) + order.finish_lag_min
+    end_from_tau = max(state.of(number).end_tau + bench.tables.runs[number].cure_min for number in order.runs)
+    end_from_tau += order.last_box_min
+    if not order.finish_min:
+        return end_from_tau == packed_tau
+    return start_from_tau <= state.finish_tau[run.order] and end_from_tau <= packed_tau
+
+
+def pack(bench: Bench, state: State, order_number: int, release: frozenset[int]) -> bool:
+    """Finish an order whose runs are all placed, price its date, and reclaim sets nobody waits for; False if late
+    beyond the last pick-up.
+    """
+    tables = bench.tables
+    order = tables.orders[order_number]
+    found = earliest_packing(tables, bench.opened, state, order)
+    if found is None:
+        return False
+    start_tau, packed_tau, pieces = found
+    if tables.finish_need:
+        state.floor.take_all(pieces, tables.finish_need)
+    state.finish_tau[order_number] = start_tau
+    state.packed_tau[order_number] = packed_tau
+    missed = sum(pickup_tau < packed_tau for pickup_tau in order.pickups_tau[order.must_leave :])
+    state.late_cents += order.late_cents * missed
+    if packed_tau > order.cushion_from_tau:
+        state.cushion_cents += order.cushion_cents
+    for screen_set in dict.fromkeys(tables.runs[number].screen_set for number in order.runs):
+        if screen_set >= 0:
+            _reclaim(tables, state, screen_set, release)
+    return True
+
+
+def _reclaim(tables: Tables, state: State, screen_set: int, release: frozenset[int]) -> None:
+    """Book the first reclaim block for a set that is used up, or is to be released, once its orders are packed."""
+    spec, uses = tables.sets[screen_set], state.uses[screen_set]
+    if not spec.screens or not uses or (screen_set, uses[-1]) in state.reclaimed:
+        return
+    if state.set_left[screen_set] and uses[-1] not in release:
+        return
+    packed = [state.packed_tau[tables.runs[number].order] for number in uses]
+    if min(packed) < 0:
+        return
+    from_tau = max(packed)
+    for block, (start_tau, end_tau, _) in enumerate(tables.blocks):
+        if start_tau >= from_tau and state.block_left[block] >= spec.screens:
+            state.block_left[block] -= spec.screens
+            state.reclaimed[screen_set, uses[-1]] = block
+            state.ledger.reclaim(end_tau, spec.frames)
+            state.version += 1
+            return
