@@ -1,0 +1,207 @@
+"""Rules of people and hours, on both sides of their boundaries."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from scheduler.review.people_rules import inside_open_hours, overtime_is_nested, people_suffice
+from tests import builders as b
+from tests.review.asserting import broken, kept
+
+PRINT_AND_CATCH = (("print", 1), ("catch", 1))
+
+
+def test_one_person_prints_one_run_at_a_time() -> None:
+    """A second print at the same minute needs a second person."""
+    presses = [b.press_line("P1", run_crew=(("print", 1),)), b.press_line("P2", run_crew=(("print", 1),))]
+    week = b.week(runs=[b.run("r1"), b.run("r2", choices=[b.choice("P2")])], presses=presses, people=[b.person("Ana")])
+    kept(people_suffice, week, b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2", at=60)))
+    found = broken(people_suffice, week, b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2", at=59)))
+    assert found.message == "2 people needed Mon 2 Mar 08:59 (print at P1, print at P2), 1 there who can"
+    two = replace(week, people=(b.person("Ana"), b.person("Ben")))
+    kept(people_suffice, two, b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2", at=30)))
+
+
+def test_two_people_are_not_enough_if_both_can_only_do_the_same() -> None:
+    """Every subset of posts needs as many people who can fill it: counting heads is not enough."""
+    week = b.week(presses=[b.press_line(run_crew=PRINT_AND_CATCH)])
+    both_can = replace(week, people=(b.person("Ana", roles=["print", "catch"]), b.person("Ben", roles=["catch"])))
+    kept(people_suffice, both_can, b.plan(b.planned_run()))
+    both_catch = replace(week, people=(b.person("Ana", roles=["catch"]), b.person("Ben", roles=["catch"])))
+    found = broken(people_suffice, both_catch, b.plan(b.planned_run()))
+    assert found.message == "1 person needed Mon 2 Mar 08:00 (print at P1), 0 there who can"
+
+
+def test_somebody_moves_up_so_that_everybody_fits() -> None:
+    """A filling is found even where the first person asked must make way, twice over."""
+    week = b.week(
+        presses=[b.press_line(run_crew=(("print", 1), ("catch", 1), ("pack", 1)))],
+        people=[
+            b.person("Ana", roles=["print", "catch"]),
+            b.person("Ben", roles=["catch", "pack"]),
+            b.person("Cho", roles=["print"]),
+        ],
+    )
+    kept(people_suffice, week, b.plan(b.planned_run()))
+
+
+def test_people_work_their_own_hours_and_presses() -> None:
+    """Somebody who has gone home, or cannot run the press, does not count."""
+    at_p1 = b.week(presses=[b.press_line(run_crew=(("print", 1),))])
+    until_noon = replace(at_p1, people=(b.person(calendar=b.hours((0, 240))),))
+    kept(people_suffice, until_noon, b.plan(b.planned_run(at=180)))
+    found = broken(people_suffice, until_noon, b.plan(b.planned_run(at=181)))
+    assert found.at_tau == 240
+    kept(people_suffice, replace(at_p1, people=(b.person(press_ids=["P1"]),)), b.plan(b.planned_run()))
+    broken(people_suffice, replace(at_p1, people=(b.person(press_ids=["P2"]),)), b.plan(b.planned_run()))
+
+
+def test_two_people_may_hand_over_in_the_middle_of_a_print() -> None:
+    """A print of one post goes on when the next person comes as the first leaves."""
+    people = [b.person("Ana", calendar=b.hours((0, 240))), b.person("Ben", calendar=b.hours((240, 540)))]
+    week = b.week(presses=[b.press_line(run_crew=(("print", 1),))], people=people)
+    kept(people_suffice, week, b.plan(b.planned_run(at=210)))
+
+
+def test_people_are_there_in_overtime_that_is_bought() -> None:
+    """An evening needs people who stay for it."""
+    axis = b.clock(day_min=600)
+    evening = b.hours((0, 540), (540, 600, "late Mon"), on=axis)
+    press = b.press_line(run_crew=(("print", 1),), calendar=evening)
+    plan = b.plan(b.planned_run(at=520), overtime=["late Mon"])
+    week = b.week(clock=axis, presses=[press], overtime=[b.overtime(start=540, end=600)])
+    kept(people_suffice, replace(week, people=(b.person(calendar=evening),)), plan)
+    broken(people_suffice, replace(week, people=(b.person(calendar=b.hours((0, 540), on=axis)),)), plan)
+
+
+def test_a_pause_lets_people_go() -> None:
+    """While a press is closed nobody is demanded there."""
+    runs = [b.run("r1", choices=[b.choice("P1")]), b.run("r2", choices=[b.choice("P2", print_min=30)])]
+    presses = [
+        b.press_line("P1", run_crew=(("print", 1),), calendar=b.every_day(breaks=[(240, 30)])),
+        b.press_line("P2", run_crew=(("print", 1),)),
+    ]
+    week = b.week(runs=runs, presses=presses, people=[b.person()])
+    paused = b.planned_run("r1", at=210, printing=90)
+    kept(people_suffice, week, b.plan(paused, b.planned_run("r2", press_id="P2", at=240, printing=30)))
+    broken(people_suffice, week, b.plan(paused, b.planned_run("r2", press_id="P2", at=241, printing=30)))
+
+
+def test_every_kind_of_work_needs_its_people() -> None:
+    """Staging, set-up, printing, burning, taping, packing and booked coating each ask for their own role."""
+    week = b.week(
+        runs=[b.run(set_id="s1")],
+        orders=[b.order_due(finish_min=20)],
+        presses=[b.press_line(set_up_crew=(("set up", 1),), run_crew=(("print", 1),))],
+        sets=[b.screen_set()],
+        screen_room=b.screen_room(crew=(("screens", 1),)),
+        staging=b.floor_line(minutes=10, crew=(("stage", 1),)),
+        finishing=b.floor_line(crew=(("pack", 1),)),
+        reservations=[b.reservation("coat")],
+    )
+    run = b.planned_run(at=110, set_up=5, stage=(100, 110), burn=b.planned_burn(0))
+    plan = b.plan(run, orders=[b.planned_order(start=175, packed=195)])
+    roles = {"set up": 110, "print": 115, "screens": 0, "stage": 100, "pack": 175, "coat": 480}
+    everyone = replace(week, people=(b.person(roles=roles),))
+    kept(people_suffice, everyone, plan)
+    for missing, at in roles.items():
+        rest = b.person(roles=set(roles) - {missing})
+        found = broken(people_suffice, replace(week, people=(rest,)), plan)
+        assert found.at_tau == at, missing
+    tape_only = replace(week, people=(b.person(roles=roles, calendar=b.hours((0, 90), (100, 540))),))
+    found = broken(people_suffice, tape_only, plan)
+    assert found.at_tau == 90
+
+
+def test_booked_people_are_not_there_for_anything_else() -> None:
+    """Coating booked by the calendar takes its person away from the press."""
+    week = b.week(
+        presses=[b.press_line(run_crew=(("print", 1),))],
+        people=[b.person(roles=["print", "screens"])],
+        reservations=[b.reservation("screens", start=480, end=540)],
+    )
+    kept(people_suffice, week, b.plan(b.planned_run(at=420)))
+    broken(people_suffice, week, b.plan(b.planned_run(at=421)))
+
+
+def test_a_week_without_names_asks_for_nobody() -> None:
+    """Where the shop names no people, people are no limit."""
+    kept(people_suffice, b.week(presses=[b.press_line(run_crew=PRINT_AND_CATCH)]), b.plan(b.planned_run()))
+
+
+def test_work_starts_and_ends_in_open_minutes() -> None:
+    """The first and last minute of a print are open ones."""
+    week = b.week(presses=[b.press_line(calendar=b.every_day(breaks=[(240, 30)]))])
+    kept(inside_open_hours, week, b.plan(b.planned_run(at=180)))
+    kept(inside_open_hours, week, b.plan(b.planned_run(at=270)))
+    found = broken(inside_open_hours, week, b.plan(b.planned_run(at=181)))
+    assert found.message == "printing of or1 front ends Mon 2 Mar 12:01, outside open hours"
+    broken(inside_open_hours, week, b.plan(b.planned_run(at=269)))
+
+
+def test_a_set_up_of_no_minutes_still_starts_in_an_open_one() -> None:
+    """A run that needs no set-up is put on a press that is open."""
+    week = b.week(presses=[b.press_line(calendar=b.every_day(breaks=[(240, 30)]))])
+    waits = replace(b.planned_run(at=270), set_up_start_tau=240, set_up_end_tau=240)
+    broken(inside_open_hours, week, b.plan(waits))
+    kept(inside_open_hours, week, b.plan(b.planned_run(at=270)))
+
+
+def test_nothing_lies_off_the_week() -> None:
+    """The week is used from its first to its last open minute, and not beyond."""
+    kept(inside_open_hours, b.week(), b.plan(b.planned_run(at=0)))
+    kept(inside_open_hours, b.week(), b.plan(b.planned_run(at=2640)))
+    found = broken(inside_open_hours, b.week(), b.plan(b.planned_run(at=-1)))
+    assert "1 min before the week opens" in found.message
+    found = broken(inside_open_hours, b.week(), b.plan(b.planned_run(at=2641)))
+    assert "1 min after the week's last open minute" in found.message
+    late = b.plan(b.planned_run(), orders=[b.planned_order(packed=2701)])
+    broken(inside_open_hours, b.week(), late)
+
+
+def test_every_activity_keeps_its_own_hours() -> None:
+    """Staging, burning, taping and packing start and end in the open minutes of their own crews."""
+    lunch = b.every_day(breaks=[(240, 30)])
+    week = b.week(
+        runs=[b.run(set_id="s1")],
+        orders=[b.order_due(finish_min=20)],
+        sets=[b.screen_set()],
+        screen_room=b.screen_room(calendar=lunch),
+        staging=b.floor_line(minutes=10, calendar=lunch),
+        finishing=b.floor_line(calendar=lunch),
+    )
+    run = b.planned_run(at=110, stage=(100, 110), burn=b.planned_burn(0))
+    packing = [b.planned_order(start=175, packed=195)]
+    kept(inside_open_hours, week, b.plan(run, orders=packing))
+    burn = b.planned_burn(0)
+    for wrong in (
+        replace(run, stage_start_tau=250),
+        replace(run, stage_end_tau=250),
+        replace(run, burn=replace(burn, start_tau=250)),
+        replace(run, burn=replace(burn, end_tau=250)),
+        replace(run, burn=replace(burn, tape_start_tau=250)),
+        replace(run, burn=replace(burn, tape_end_tau=250)),
+        replace(run, burn=replace(burn, dry_tau=-5)),
+    ):
+        broken(inside_open_hours, week, b.plan(wrong, orders=packing))
+    broken(inside_open_hours, week, b.plan(run, orders=[b.planned_order(start=250, packed=290)]))
+
+
+def test_work_in_an_evening_needs_the_evening_bought() -> None:
+    """Overtime is open once it is bought."""
+    axis = b.clock(day_min=600)
+    press = b.press_line(calendar=b.hours((0, 540), (540, 600, "late Mon"), (600, 1140), on=axis))
+    week = b.week(clock=axis, presses=[press], overtime=[b.overtime(start=540, end=600)])
+    kept(inside_open_hours, week, b.plan(b.planned_run(at=520), overtime=["late Mon"]))
+    broken(inside_open_hours, week, b.plan(b.planned_run(at=520)))
+
+
+def test_overtime_is_bought_from_what_is_on_offer_and_in_its_order() -> None:
+    """A second hour needs the first; a block nobody offers, or one bought twice, is refused."""
+    week = b.week(overtime=[b.overtime("first"), b.overtime("second", after="first")])
+    kept(overtime_is_nested, week, b.plan(overtime=["first", "second"]))
+    kept(overtime_is_nested, week, b.plan(overtime=["first"]))
+    found = broken(overtime_is_nested, week, b.plan(overtime=["second"]))
+    assert found.message == "overtime second is bought without first before it"
+    broken(overtime_is_nested, week, b.plan(overtime=["no such block"]))
+    broken(overtime_is_nested, week, b.plan(overtime=["first", "first"]))
