@@ -8,7 +8,7 @@ area off the ideal weave computed here. Start values only: mesh, ink and emulsio
 - "Mesh Matters", Screen Printing, June 2009: fabric is thinner than two threads.
 - "How Much Ink Do You Need?", Screen Printing, April 2000: wet deposit.
 - "Vth", J. Bauer, KC Siebdruck; "Theoretical ink volume", Spoerl: ink volume = open area x fabric thickness.
-- "Exposure", Ulano: at least a solid step 7 on the 21-step scale.
+- "How do I test exposure", Ulano: at least a solid step 7 on the 21-step scale.
 - T2115 step wedge sheet, quoted at analogica.it (weak): 0.15 density a step.
 - "Calcolatore di esposizione", CPL Fabbrika: exposure from a strip of factors.
 """
@@ -111,8 +111,8 @@ def ink_for_run_cm3(area_m2: float, ink_cm3_m2: float, pieces: int) -> float:
 def exposure_for_step_s(test_s: float, step_read: float, target_step: float = TARGET_STEP) -> float:
     """Exposure seconds that bring a 21-step scale to the target step: test x sqrt(2)^(target - step read).
 
-    One step is half a stop (0.15 density: T2115 sheet, weak); at least a solid step 7 ("Exposure", Ulano). Steps 1 to
-    21, seconds above 0.
+    One step is half a stop (0.15 density: T2115 sheet, weak); at least a solid step 7 ("How do I test exposure",
+    Ulano). Steps 1 to 21, seconds above 0.
     """
     demand("exposure seconds", test_s, above=0)
     demand("step read", step_read, least=1, most=21)

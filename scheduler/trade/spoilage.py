@@ -1,7 +1,7 @@
 """Spoiled pieces: how many a shop counts as usual, and how many to print so that enough are good.
 
 Every figure published is one shop's policy, not a standard: 1.5 % or 1 piece, whichever is larger
-("Production Spoilage Policy", daminprinting.com); 2 % or 1 ("Spoilage", smplfd.com).
+(production spoilage policy, daminprinting.com); 2 % or 1 (spoilage page, smplfd.com).
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from scheduler.trade.rounding import demand, down, up
 def spoilage_allowance(pieces: int, spoil_pct: float, least: int = 1) -> int:
     """Pieces of a run that may be spoiled: the larger of `least` and spoil_pct per cent, whole pieces, rounded down.
 
-    "Production Spoilage Policy", daminprinting.com. No run may spoil more than it has. Per cent 0 to 100.
+    Production spoilage policy, daminprinting.com. No run may spoil more than it has. Per cent 0 to 100.
     """
     demand("pieces", pieces)
     demand("spoilage per cent", spoil_pct, most=100)
