@@ -193,6 +193,13 @@ def test_fewer_screens_alone_need_no_strike_off() -> None:
     assert minutes_between(old, new) == 13 + 1000
 
 
+def test_a_screen_mounted_with_its_ink_carded_over_is_test_printed() -> None:
+    """A new screen needs a test print even where no ink is loaded at all."""
+    pair = pair_set_up(stack(("a1", "white")), stack(("b1", "white")), SHOP, INKS)
+    assert (pair.mounts, pair.cards, pair.loads, pair.leaves) == (1, 1, (), ())
+    assert pair.strike_off_min == 3000
+
+
 def test_the_minutes_are_the_sum_of_the_parts() -> None:
     """Base, leaves and loads are what the model adds up; together they are the set-up."""
     old = stack(("a1", "white"), ("a2", "red"))
