@@ -115,7 +115,7 @@ def test_two_revolutions_halve_the_rate() -> None:
 
 
 def test_a_manual_does_one_thing_after_the_other() -> None:
-    """Hands, strokes and flashes with their swing add up on a manual: white twice with a flash between is 50 s."""
+    """Hands, strokes and flashes with their swing add up on a manual: three strokes with one flash between are 50 s."""
     seconds = manual_piece_s(load_s=10, unload_s=12, strokes=3, stroke_s=6, flashes=1, flash_s=7, swing_s=3)
     assert seconds == 10 + 12 + 18 + 10
     assert pcs_h_from_seconds(seconds) == 72
