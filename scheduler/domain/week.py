@@ -86,6 +86,7 @@ class PressChoice:
     inks that dry, at the end of the run, on the press's clock. set_up_extra_min: always added (client approval).
     belt_permille: share of its dryer's belt while printing, 0 to 1000. stated_set_up_min: replaces the whole set-up
     arithmetic where the shop stated it. part_min: print minutes of each part, in order; they sum to print_min.
+    slowed_to_pcs_h: the belt's rate where the belt by itself is slower than the press, else None.
     """
 
     press_id: str
@@ -99,6 +100,7 @@ class PressChoice:
     belt_permille: int = 0
     stated_set_up_min: int | None = None
     is_preferred: bool = False
+    slowed_to_pcs_h: int | None = None
 
     @property
     def work_min(self) -> int:
@@ -306,7 +308,8 @@ class OrderDue:
     pickups_tau: shop minutes by which it must be packed for each pick-up, rising; the last is the axis's end.
     must_leave: index of the pick-up that keeps the promise; every pick-up missed from there on is a late day.
     finish_min: packing minutes; it may start `finish_lag_min` after the last of its runs starts printing and ends no
-    sooner than `last_box_min` after the last cure. cushion_min: shop minutes before the promised pick-up.
+    sooner than `last_box_min` after the last cure. cushion_min: shop minutes before the promised pick-up. is_past_due:
+    the promise was missed before the planning moment; must_leave is then the next pick-up.
     """
 
     order_id: str
@@ -321,6 +324,7 @@ class OrderDue:
     finish_min: int = 0
     finish_lag_min: int = 0
     last_box_min: int = 0
+    is_past_due: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -361,7 +365,8 @@ class Prices:
 class NotPlanned:
     """An order, or one run of it, that cannot be planned, and why in shop words.
 
-    kind: "no press", "waiting" (for art, blanks, an answer), "clash" (of fixed runs), "no time" (never fits the hours).
+    kind: "no press", "waiting" (for art, blanks, an answer), "clash" (of fixed runs), "no time" (never fits the hours),
+    "no screens" (not enough frames).
     """
 
     order_id: str
