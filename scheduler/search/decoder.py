@@ -7,7 +7,7 @@ run that waits for frames still bound, or for a run it prints after, is put off 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
@@ -23,10 +23,11 @@ from scheduler.search.timing import NEVER
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """No plan: why, in shop words, and the runs concerned."""
+    """No plan: why, in shop words, and the runs concerned. missing: runs and orders that found no place."""
 
     reason: str
     run_ids: tuple[str, ...] = ()
+    missing: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,15 +53,20 @@ class Decoded:
 
 @dataclass(slots=True)
 class Progress:
-    """A decoding under way: the state, the next place in the order, and the runs put off (run, why, version)."""
+    """A decoding under way: the state, the next place in the order, and the runs put off (run, why, version).
+
+    lost: runs for which there is no place any more, and why; goes_on: place the others all the same.
+    """
 
     state: State
-    at: int
-    put_off: list[tuple[int, Stuck, int]]
+    at: int = 0
+    put_off: list[tuple[int, Stuck, int]] = field(default_factory=list)
+    lost: list[tuple[int, Stuck]] = field(default_factory=list)
+    goes_on: bool = False
 
     def copy(self) -> Progress:
         """A progress of its own that starts out the same."""
-        return Progress(self.state.copy(), self.at, self.put_off.copy())
+        return Progress(self.state.copy(), self.at, self.put_off.copy(), self.lost.copy(), self.goes_on)
 
 
 class Decoder:
@@ -69,7 +75,7 @@ class Decoder:
     def __init__(self, week: Week) -> None:
         """Number the week."""
         self.tables = tables_of(week)
-        self._set_ups = SetUps(self.tables)
+        self.set_ups = SetUps(self.tables)
         self._ink_runs = ink_runs(self.tables)
         self._has_locks = any(run.fixed_start_tau >= 0 and not run.is_started for run in self.tables.runs)
         self._bases: dict[frozenset[str], tuple[Bench, State] | Refused] = {}
@@ -83,17 +89,17 @@ class Decoder:
         begun = self.begin(genes)
         return begun if isinstance(begun, Refused) else self.finish(genes, begun)
 
-    def begin(self, genes: Genes) -> Progress | Refused:
-        """What is fixed, placed; nothing else."""
+    def begin(self, genes: Genes, *, goes_on: bool = False) -> Progress | Refused:
+        """What is fixed, placed; nothing else. goes_on: do not stop at the first run without a place."""
         base = self._base(genes.bought)
-        return base if isinstance(base, Refused) else Progress(base[1].copy(), 0, [])
+        return base if isinstance(base, Refused) else Progress(base[1].copy(), goes_on=goes_on)
 
     def finish(self, genes: Genes, progress: Progress, limit_cents: int = NEVER) -> Decoded | Refused:
         """Place all that is left; Refused as soon as the cost passes `limit_cents`."""
         refused = self.advance(genes, progress, len(genes.order), limit_cents)
         if refused is not None:
             return refused
-        if progress.put_off or progress.state.waiting_locks:
+        if progress.put_off or progress.lost or progress.state.waiting_locks:
             return self._left_over(progress)
         state = progress.state
         terms = {
@@ -128,8 +134,8 @@ class Decoder:
     def _place_or_put_off(self, bench: Bench, genes: Genes, progress: Progress, run: RunSpec) -> Refused | None:
         why = self._place(bench, genes, progress, run)
         if why is not None:
-            if why is Stuck.PACKING or not self._may_free_up(progress, why):
-                return Refused(f"{why.value}", (run.run_id,))
+            if not self._may_free_up(progress, why):
+                return self._lose(progress, run, why)
             progress.put_off.append((run.number, why, progress.state.version))
             return None
         if not progress.put_off and not progress.state.waiting_locks:
@@ -137,7 +143,15 @@ class Decoder:
         return self._try_again(bench, genes, progress)
 
     def _may_free_up(self, progress: Progress, why: Stuck) -> bool:
+        if why is Stuck.PACKING:
+            return False
         return why in (Stuck.FRAMES, Stuck.AFTER) or bool(progress.state.waiting_locks)
+
+    def _lose(self, progress: Progress, run: RunSpec, why: Stuck) -> Refused | None:
+        if not progress.goes_on:
+            return Refused(why.value, (run.run_id,))
+        progress.lost.append((run.number, why))
+        return None
 
     def _try_again(self, bench: Bench, genes: Genes, progress: Progress) -> Refused | None:
         """Place what was put off, first come first served, until nothing more fits."""
@@ -146,17 +160,18 @@ class Decoder:
             moved = self._fix_waiting(bench, progress)
             for at, (number, why, version) in enumerate(progress.put_off):
                 run = self.tables.runs[number]
-                state = progress.state
-                if why is not Stuck.AFTER and version == state.version:
+                if why is not Stuck.AFTER and version == progress.state.version:
                     continue
                 again = self._place(bench, genes, progress, run)
-                if again is None:
-                    del progress.put_off[at]
-                    moved = True
-                    break
-                if again is Stuck.PACKING or not self._may_free_up(progress, again):
-                    return Refused(again.value, (run.run_id,))
-                progress.put_off[at] = (number, again, progress.state.version)
+                if again is not None and self._may_free_up(progress, again):
+                    progress.put_off[at] = (number, again, progress.state.version)
+                    continue
+                del progress.put_off[at]
+                refused = None if again is None else self._lose(progress, run, again)
+                if refused is not None:
+                    return refused
+                moved = True
+                break
         return None
 
     def _fix_waiting(self, bench: Bench, progress: Progress) -> bool:
@@ -248,7 +263,7 @@ class Decoder:
             opened = opened_with(self.tables, bought)
         except ValueError as error:
             return Refused(str(error))
-        bench = Bench(self.tables, opened, self._set_ups, self._ink_runs)
+        bench = Bench(self.tables, opened, self.set_ups, self._ink_runs)
         state = empty_state(self.tables, opened)
         fixed = [run for run in self.tables.runs if run.fixed_start_tau >= 0]
         for run in sorted(fixed, key=lambda r: (not r.is_started, r.fixed_start_tau, r.number)):
@@ -266,9 +281,9 @@ class Decoder:
 
     def _left_over(self, progress: Progress) -> Refused:
         runs = self.tables.runs
-        left = [number for number, _, _ in progress.put_off] + progress.state.waiting_locks
-        why = progress.put_off[0][1] if progress.put_off else Stuck.FRAMES
-        return Refused(why.value, tuple(runs[number].run_id for number in left))
+        left = progress.lost + [(number, why) for number, why, _ in progress.put_off]
+        left += [(number, Stuck.FRAMES) for number in progress.state.waiting_locks]
+        return Refused(left[0][1].value, tuple(runs[number].run_id for number, _ in left), len(left))
 
 
 def decode(week: Week, genome: Genome) -> Decoded | Refused:

@@ -1,0 +1,232 @@
+"""Annealing over genomes: change a little, decode, keep what is better and now and then what is worse.
+
+The walk is led by cost plus a share of prorated lateness, so that an order two hours late looks better than one five
+hours late although both miss the same pick-up. The share cools to nothing; the best plan is kept by its true cost.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import exp, log
+from time import perf_counter
+from typing import Protocol
+
+from scheduler.search.decoder import Decoded, Decoder, Progress, Refused
+from scheduler.search.genome import Genes
+from scheduler.search.moves import Move, Moves
+from scheduler.search.timing import NEVER
+
+MARK_EVERY = 4
+"""Places of the order between two remembered states."""
+LATENESS_SHARE = 0.3
+"""Share of prorated lateness at the start; measured in sketches of this search."""
+MISSING_CENTS = 1 << 30
+"""What one run without a place counts while no plan is known at all."""
+
+
+class Budget(Protocol):
+    """How much of a search is used up."""
+
+    def share(self) -> float:
+        """From 0 at the start to 1 when the search must end."""
+
+    def spend(self) -> None:
+        """Count one decoded genome."""
+
+
+class Counted:
+    """A budget of so many genomes; reads no clock."""
+
+    def __init__(self, iterations: int) -> None:
+        """Start with nothing spent."""
+        self.iterations = iterations
+        self.spent = 0
+
+    def share(self) -> float:
+        """Genomes spent of those allowed."""
+        return self.spent / self.iterations if self.iterations else 1.0
+
+    def spend(self) -> None:
+        """Count one decoded genome."""
+        self.spent += 1
+
+
+class Timed:
+    """A budget of wall seconds, from now on."""
+
+    def __init__(self, seconds: float) -> None:
+        """Start the watch."""
+        self.started = perf_counter()
+        self.seconds = seconds
+
+    def share(self) -> float:
+        """Seconds gone of those allowed."""
+        return (perf_counter() - self.started) / self.seconds if self.seconds > 0 else 1.0
+
+    def spend(self) -> None:
+        """Count nothing: time goes by itself."""
+
+
+@dataclass(slots=True)
+class Best:
+    """The best plan so far, by true cost, then by earliness."""
+
+    genes: Genes
+    decoded: Decoded
+
+    @property
+    def rank(self) -> tuple[int, int]:
+        """What is compared."""
+        return self.decoded.cost_cents, self.decoded.earliness
+
+
+class Annealing:
+    """One walk from a start genome."""
+
+    def __init__(
+        self,
+        decoder: Decoder,
+        start: Genes,
+        seed: int,
+        on_better: Callable[[Best], None] | None = None,
+        stop: Callable[[], bool] | None = None,
+    ) -> None:
+        """Stand at the start; nothing is decoded yet."""
+        self.decoder = decoder
+        self.rng = random.Random(seed)
+        self.moves = Moves(decoder.tables, self.rng)
+        self.on_better = on_better
+        self.stop = stop
+        self.best: Best | None = None
+        self.genes = start
+        self.guide = float(NEVER)
+        self.lateness_share = LATENESS_SHARE
+        self._at: Decoded | None = None
+        self._marks: list[Progress | None] = []
+        self._day_min = max(1.0, decoder.tables.horizon_tau / len(decoder.tables.week.clock.stretches))
+
+    def run(self, budget: Budget) -> Best | None:
+        """Walk until the budget is used up or somebody says stop; the best plan, None if none was met."""
+        self._stand_on(self.genes)
+        had_plan, begun, hot = self.best is not None, 0.0, self._heat(budget)
+        while (share := budget.share()) < 1.0 and not (self.stop and self.stop()):
+            if self.best is not None and not had_plan:
+                had_plan, begun, hot = True, share, self._heat(budget)
+            gone = (share - begun) / (1.0 - begun)
+            self.lateness_share = LATENESS_SHARE * (1.0 - gone)
+            self._step(hot * exp(-4.6 * gone))  # a hundredth of the heat is left at the end
+            budget.spend()
+        return self.best
+
+    def _heat(self, budget: Budget) -> float:
+        """Starting temperature: half the middle one of what some first moves make worse."""
+        worse = []
+        for _ in range(24):
+            if budget.share() >= 1.0:
+                break
+            move = self.moves.draw(self.genes, self._packed())
+            if move is None:
+                break
+            guide, _ = self._evaluate(move, NEVER)
+            budget.spend()
+            if self.guide < guide < MISSING_CENTS:
+                worse.append(guide - self.guide)
+        return sorted(worse)[len(worse) // 2] / 2 if worse else max(1.0, 0.01 * min(self.guide, MISSING_CENTS))
+
+    def _step(self, temperature: float) -> None:
+        move = self.moves.draw(self.genes, self._packed())
+        if move is None:
+            return
+        limit = self.guide - temperature * log(1.0 - self.rng.random())
+        guide, decoded = self._evaluate(move, limit)
+        if guide > limit:
+            return
+        if move.genes.bought != self.genes.bought:
+            self._marks = []
+        for at in range(len(self._marks)):
+            if at * MARK_EVERY > move.at:
+                self._marks[at] = None
+        self.genes = move.genes
+        self.guide = guide
+        self._at = decoded if decoded is not None else self._at
+
+    def _stand_on(self, genes: Genes) -> None:
+        self.genes = genes
+        self._marks = []
+        self.guide, self._at = self._evaluate(Move(genes, 0), NEVER)
+
+    def _packed(self) -> list[int] | None:
+        return None if self._at is None else self._at.state.packed_tau
+
+    def _evaluate(self, move: Move, limit: float) -> tuple[float, Decoded | None]:
+        """Guide value of a move and its plan; anything above `limit` may come back as infinite."""
+        genes = move.genes
+        progress = self._progress_at(move)
+        if isinstance(progress, Refused):
+            return float("inf"), None
+        overtime_cents = sum(self.decoder.tables.overtime_cents[block] for block in genes.bought)
+        limit_cents = NEVER if limit >= NEVER else int(limit) - overtime_cents
+        decoded = self.decoder.finish(genes, progress, limit_cents)
+        if isinstance(decoded, Refused):
+            if not progress.goes_on:
+                return float("inf"), None
+            return float(MISSING_CENTS * decoded.missing + progress.state.cost_cents), None
+        self._note(genes, decoded)
+        return decoded.cost_cents + self.lateness_share * self._prorated_cents(decoded), decoded
+
+    def _progress_at(self, move: Move) -> Progress | Refused:
+        """A state that agrees with the genes up to where they differ from those the walk stands on."""
+        goes_on = self.best is None
+        if move.genes.bought != self.genes.bought or not self._marks:
+            begun = self.decoder.begin(move.genes, goes_on=goes_on)
+            if isinstance(begun, Refused) or move.genes.bought != self.genes.bought:
+                return begun
+            self._marks = [None] * (len(self.genes.order) // MARK_EVERY + 1)
+            self._marks[0] = begun
+        at = move.at // MARK_EVERY
+        while self._marks[at] is None:
+            at -= 1
+        mark = self._marks[at]
+        assert mark is not None
+        progress = mark.copy()
+        while (at + 1) * MARK_EVERY <= move.at:
+            at += 1
+            refused = self.decoder.advance(move.genes, progress, at * MARK_EVERY)
+            if refused is not None:
+                return refused
+            self._marks[at] = progress.copy()
+        progress.goes_on = goes_on
+        return progress
+
+    def _note(self, genes: Genes, decoded: Decoded) -> None:
+        """Keep a plan that is better than the best."""
+        found = Best(genes, decoded)
+        if self.best is None:
+            self._marks = []  # from here on a run without a place ends a decoding at once
+        elif found.rank >= self.best.rank:
+            return
+        self.best = found
+        if self.on_better is not None:
+            self.on_better(found)
+
+    def _prorated_cents(self, decoded: Decoded) -> float:
+        total = 0.0
+        for order, packed_tau in zip(self.decoder.tables.orders, decoded.state.packed_tau, strict=True):
+            over_min = packed_tau - order.promised_tau
+            if over_min > 0:
+                total += order.late_cents * over_min
+        return total / self._day_min
+
+
+def anneal(
+    decoder: Decoder,
+    start: Genes,
+    budget: Budget,
+    seed: int,
+    on_better: Callable[[Best], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> Best | None:
+    """Search from a start genome until the budget is used up; the best plan met, None if none."""
+    return Annealing(decoder, start, seed, on_better, stop).run(budget)

@@ -1,0 +1,160 @@
+"""Small changes to a genome: where a run stands in the order, its press, a released set, an overtime block."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from scheduler.search.genome import Genes
+from scheduler.search.tables import Tables, with_nested
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """Changed genes and the first place of the order at which decoding can differ."""
+
+    genes: Genes
+    at: int
+
+
+class Moves:
+    """Draws moves for one week; runs that are fixed to a start are left alone."""
+
+    def __init__(self, tables: Tables, rng: random.Random) -> None:
+        """See which kinds of move the week has a use for."""
+        self.tables = tables
+        self.rng = rng
+        self.free = [run.number for run in tables.runs if run.fixed_start_tau < 0]
+        self.choosy = [n for n in self.free if len(tables.runs[n].choices) > 1 and tables.runs[n].fixed_press < 0]
+        self.shared = [n for one in tables.sets if len(one.runs) > 1 and one.screens for n in one.runs]
+        self.announced = [n for n in self.free if tables.runs[n].announced_press >= 0]
+        self.blocks = sorted(tables.overtime_cents)
+        self.kin = self._kin()
+        kinds: list[tuple[Callable[[Genes, list[int] | None], Move | None], float]] = []
+        if len(self.free) > 1:
+            kinds += [(self._insert, 4.0), (self._swap, 2.0), (self._hurry, 2.0), (self._gather, 1.0)]
+        if self.choosy:
+            kinds.append((self._press, 2.0))
+        if self.shared:
+            kinds.append((self._release, 0.5))
+        if self.announced:
+            kinds.append((self._wait, 0.5))
+        if self.blocks:
+            kinds.append((self._overtime, 0.7))
+        self.kinds = [kind for kind, _ in kinds]
+        self.weights = [weight for _, weight in kinds]
+
+    def draw(self, genes: Genes, packed_tau: list[int] | None) -> Move | None:
+        """A random move that changes something, None if the week has no move at all.
+
+        packed_tau: when each order is packed in the plan of `genes`, if there is one.
+        """
+        if not self.kinds:
+            return None
+        for _ in range(50):
+            kind = self.rng.choices(self.kinds, self.weights)[0]
+            move = kind(genes, packed_tau)
+            if move is not None:
+                return move
+        return None
+
+    def _kin(self) -> list[list[int]]:
+        """Per run: free runs with the same screens; if there are none, with a common ink."""
+        runs = self.tables.runs
+        inks = [{head.ink_id for choice in run.choices for head in choice.stack.heads} for run in runs]
+        found = []
+        for run in runs:
+            same = [
+                n for n in self.free if n != run.number and run.screen_set >= 0 and runs[n].screen_set == run.screen_set
+            ]
+            found.append(same or [n for n in self.free if n != run.number and inks[n] & inks[run.number]])
+        return found
+
+    def _insert(self, genes: Genes, _: list[int] | None) -> Move | None:
+        number = self.rng.choice(self.free)
+        at = genes.order.index(number)
+        if self.rng.random() < 0.6:
+            to = at + self.rng.choice((-1, 1)) * self.rng.randint(1, 6)
+        else:
+            to = self.rng.randrange(len(genes.order))
+        return self._moved(genes, at, to)
+
+    def _moved(self, genes: Genes, at: int, to: int) -> Move | None:
+        to = min(max(to, 0), len(genes.order) - 1)
+        if at == to:
+            return None
+        order = list(genes.order)
+        order.insert(to, order.pop(at))
+        return Move(replace(genes, order=tuple(order)), min(at, to))
+
+    def _swap(self, genes: Genes, _: list[int] | None) -> Move | None:
+        one, other = self.rng.sample(self.free, 2)
+        at, to = sorted((genes.order.index(one), genes.order.index(other)))
+        order = list(genes.order)
+        order[at], order[to] = order[to], order[at]
+        return Move(replace(genes, order=tuple(order)), at)
+
+    def _hurry(self, genes: Genes, packed_tau: list[int] | None) -> Move | None:
+        """Pull a run of a late order forward."""
+        if packed_tau is None:
+            return None
+        orders = self.tables.orders
+        late = [
+            n
+            for n in self.free
+            if packed_tau[self.tables.runs[n].order] > orders[self.tables.runs[n].order].promised_tau
+        ]
+        if not late:
+            return None
+        at = genes.order.index(self.rng.choice(late))
+        return self._moved(genes, at, self.rng.randrange(at)) if at else None
+
+    def _gather(self, genes: Genes, _: list[int] | None) -> Move | None:
+        """Put a run's kin right behind it."""
+        number = self.rng.choice(self.free)
+        kin = self.kin[number]
+        if not kin:
+            return None
+        if len(kin) > 3:
+            kin = self.rng.sample(kin, 3)
+        chosen = set(kin)
+        old = genes.order
+        rest = [n for n in old if n not in chosen]
+        at = rest.index(number) + 1
+        order = (*rest[:at], *(n for n in old if n in chosen), *rest[at:])
+        if order == old:
+            return None
+        first = next(i for i, (one, other) in enumerate(zip(order, old, strict=True)) if one != other)
+        press = list(genes.press)
+        if self.rng.random() < 0.5:
+            for n in chosen:
+                if genes.press[number] in self.tables.runs[n].by_press:
+                    press[n] = genes.press[number]
+        changed = [old.index(n) for n in chosen if press[n] != genes.press[n]]
+        return Move(replace(genes, order=order, press=tuple(press)), min([first, *changed]))
+
+    def _press(self, genes: Genes, _: list[int] | None) -> Move | None:
+        number = self.rng.choice(self.choosy)
+        offers = [-1, *self.tables.runs[number].by_press]
+        offers.remove(genes.press[number])
+        press = list(genes.press)
+        press[number] = self.rng.choice(offers)
+        return Move(replace(genes, press=tuple(press)), genes.order.index(number))
+
+    def _release(self, genes: Genes, _: list[int] | None) -> Move | None:
+        number = self.rng.choice(self.shared)
+        is_fixed = self.tables.runs[number].fixed_start_tau >= 0
+        at = 0 if is_fixed else genes.order.index(number)
+        return Move(replace(genes, release=genes.release ^ {number}), at)
+
+    def _wait(self, genes: Genes, _: list[int] | None) -> Move | None:
+        number = self.rng.choice(self.announced)
+        return Move(replace(genes, waits=genes.waits ^ {number}), genes.order.index(number))
+
+    def _overtime(self, genes: Genes, _: list[int] | None) -> Move | None:
+        block = self.rng.choice(self.blocks)
+        if block not in genes.bought:
+            return Move(replace(genes, bought=with_nested(self.tables, genes.bought | {block})), 0)
+        kept = {other for other in genes.bought if block not in with_nested(self.tables, frozenset({other}))}
+        return Move(replace(genes, bought=frozenset(kept)), 0)
