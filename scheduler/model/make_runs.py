@@ -1,0 +1,144 @@
+"""Makes the variables of runs and of the queues of the presses."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from scheduler.domain.week import PressChoice, Run
+from scheduler.model.make_screens import make_burn
+from scheduler.model.maker import Maker
+from scheduler.model.variables import Arc, Literal, MoveVars, RunOnPress, RunVars, Work
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Times:
+    """A run's times, and the lengths between them."""
+
+    set_up_start: cp_model.IntVar
+    print_start: cp_model.IntVar
+    print_end: cp_model.IntVar
+    set_up: cp_model.IntVar
+    printing: cp_model.IntVar
+    on_press: cp_model.IntVar
+
+
+def make_run(maker: Maker, run: Run) -> RunVars:
+    """A run: times, presses, staging and burn."""
+    run_id, model = run.run_id, maker.model
+    times = _Times(
+        set_up_start=maker.tau("set_up_start", run_id),
+        print_start=maker.tau("print_start", run_id),
+        print_end=maker.tau("print_end", run_id),
+        set_up=maker.length("set_up", run_id),
+        printing=maker.length("print", run_id),
+        on_press=maker.length("on_press", run_id),
+    )
+    choices = maker.scope.choices(run)
+    on = {
+        choice.press_id: _make_on_press(
+            maker,
+            run,
+            choice,
+            maker.always if len(choices) == 1 else maker.literal(f"on[{run_id},{choice.press_id}]"),
+            times,
+        )
+        for choice in choices
+    }
+    return RunVars(
+        run=run,
+        set_up_start=times.set_up_start,
+        print_start=times.print_start,
+        print_end=times.print_end,
+        on=on,
+        holds_lots=model.new_interval_var(
+            times.print_start,
+            maker.length("lots", run_id),
+            times.print_end + run.cure_min + run.between_min,
+            f"holds_lots[{run_id}]",
+        ),
+        stage=_make_stage(maker, run_id),
+        burn=make_burn(maker, run),
+    )
+
+
+def _make_stage(maker: Maker, run_id: str) -> Work | None:
+    staging = maker.week.staging
+    if staging is None or not staging.minutes or maker.is_started(run_id):
+        return None
+    return maker.work("stage", run_id, maker.hours("staging", staging.calendar), staging.minutes, maker.always)
+
+
+def _make_on_press(maker: Maker, run: Run, choice: PressChoice, is_here: Literal, times: _Times) -> RunOnPress:
+    press, limit_min = maker.week.press[choice.press_id], run.idle_ok_min
+    name = f"{run.run_id},{press.press_id}"
+
+    def may_not_be(stop_min: int) -> bool:
+        return limit_min is not None and stop_min > limit_min
+
+    def costs(stop_min: int) -> bool:
+        return may_not_be(stop_min) or press.restart.after(stop_min) > 0
+
+    set_up_hours = maker.hours(f"set-up {press.press_id}", press.calendar, may_not_be, key=limit_min)
+    print_hours = maker.hours(f"print {press.press_id}", press.calendar, costs, key=limit_min)
+    set_up, printing, end = (
+        maker.moment(
+            f"{kind}[{name}]", hours, is_here, maker.scope.span_tau(kind, run.run_id), is_end=kind == "print_end"
+        )
+        for kind, hours in (("set_up_start", set_up_hours), ("print_start", print_hours), ("print_end", print_hours))
+    )
+    model, keepable = maker.model, maker.keepable
+    return RunOnPress(
+        run_id=run.run_id,
+        press=press,
+        choice=choice,
+        is_here=is_here,
+        set_up_min=model.new_int_var(0, maker.week.horizon_tau, f"set_up_min[{name}]"),
+        set_up_hours=set_up_hours,
+        print_hours=print_hours,
+        set_up=set_up,
+        printing=printing,
+        # A print of no minutes ends where it starts, and needs no open minute before its end.
+        end=end if choice.work_min else printing,
+        holds_press=model.new_optional_interval_var(
+            times.set_up_start, times.on_press, times.print_end, is_here, f"holds_press[{name}]"
+        ),
+        sets_up=model.new_optional_interval_var(
+            times.set_up_start, times.set_up, times.print_start, is_here, f"sets_up[{name}]"
+        ),
+        prints=model.new_optional_interval_var(
+            times.print_start, times.printing, times.print_end, is_here, f"prints[{name}]"
+        ),
+        kept={ink: maker.literal(f"kept[{name},{ink}]") for ink in keepable.beside(run.run_id, press.press_id)},
+        found={ink: maker.literal(f"found[{name},{ink}]") for ink in keepable.before(run.run_id, press.press_id)},
+    )
+
+
+def make_arcs(maker: Maker, press_id: str) -> tuple[Arc, ...]:
+    """Every pair of runs that may stand one straight after the other on the press."""
+    return tuple(
+        Arc(
+            press_id=press_id,
+            before=before,
+            after=after,
+            literal=maker.literal(f"next[{press_id},{before or 'now'},{after or 'end'}]"),
+        )
+        for before, after in maker.scope.line_up(press_id).pairs()
+    )
+
+
+def make_moves(maker: Maker) -> dict[str, MoveVars]:
+    """Whether announced runs are moved; those that are fixed are not asked."""
+    found: dict[str, MoveVars] = {}
+    for told in maker.week.announced:
+        run_id = told.run_id
+        if run_id in maker.week.run and run_id not in maker.week.fixing and run_id not in found:
+            found[run_id] = MoveVars(
+                run_id=run_id,
+                told=told,
+                moved=maker.literal(f"moved[{run_id}]"),
+                too_early=maker.literal(f"too_early[{run_id}]"),
+                too_late=maker.literal(f"too_late[{run_id}]"),
+            )
+    return found

@@ -1,0 +1,82 @@
+"""What a plan costs, term by term, in integer cents: the model's twin of `review.measures`."""
+
+from __future__ import annotations
+
+from scheduler.model.context import ModelContext
+from scheduler.model.variables import Expr, total
+
+
+def late(ctx: ModelContext) -> Expr:
+    """Each pick-up missed from the promised one on.
+
+    sum of late_cents x [packed > pickup_d]; both ways, so the cost is right in every plan, not only in the best.
+    """
+    parts: list[Expr] = []
+    for one in ctx.vars.orders.values():
+        for pickup, literal in one.late.items():
+            at = one.order.pickups_tau[pickup]
+            ctx.model.add(one.packed <= at).only_enforce_if(~literal)
+            ctx.model.add(one.packed > at).only_enforce_if(literal)
+            parts.append(one.order.late_cents * literal)
+    return total(parts)
+
+
+def cushion(ctx: ModelContext) -> Expr:
+    """Orders packed within the cushion before the pick-up that keeps the promise, or after it.
+
+    sum of cushion_cents x [packed > pickup - cushion_min].
+    """
+    parts: list[Expr] = []
+    for one in ctx.vars.orders.values():
+        at = one.order.pickups_tau[one.order.must_leave] - one.order.cushion_min
+        ctx.model.add(one.packed <= at).only_enforce_if(~one.in_cushion)
+        ctx.model.add(one.packed > at).only_enforce_if(one.in_cushion)
+        parts.append(one.order.cushion_cents * one.in_cushion)
+    return total(parts)
+
+
+def overtime(ctx: ModelContext) -> Expr:
+    """Overtime bought.
+
+    sum of price x bought.
+    """
+    return total(block.price_cents * ctx.vars.bought[block.block_id] for block in ctx.week.overtime)
+
+
+def set_up(ctx: ModelContext) -> Expr:
+    """Set-up and rinsing out, at the press's price of a minute.
+
+    sum of (set_up_min + wash_up_min x [on this press]) x set_up_cents_per_min.
+    """
+    return total(
+        on.press.set_up_cents_per_min * (on.set_up_min + on.choice.wash_up_min * on.is_here)
+        for run in ctx.vars.runs.values()
+        for on in run.on.values()
+    )
+
+
+def burns(ctx: ModelContext) -> Expr:
+    """Sets burned, by the screen.
+
+    sum of burn_cents_per_screen x screens x [burned].
+    """
+    cents = ctx.week.screen_room.burn_cents_per_screen if ctx.week.screen_room is not None else 0
+    return total(cents * burn.screens.screen_count * burn.burn.happens for burn in ctx.vars.burns())
+
+
+def moves(ctx: ModelContext) -> Expr:
+    """Announced runs that change press or move further than is free.
+
+    sum of move_cents x moved; moved = [another press, or start < announced - free, or start > announced + free].
+    """
+    free_min = ctx.week.prices.move_free_min
+    for one in ctx.vars.moves.values():
+        run, at = ctx.vars.runs[one.run_id], one.told.set_up_start_tau
+        ctx.model.add(run.set_up_start < at - free_min).only_enforce_if(one.too_early)
+        ctx.model.add(run.set_up_start >= at - free_min).only_enforce_if(~one.too_early)
+        ctx.model.add(run.set_up_start > at + free_min).only_enforce_if(one.too_late)
+        ctx.model.add(run.set_up_start <= at + free_min).only_enforce_if(~one.too_late)
+        there = run.on.get(one.told.press_id)
+        elsewhere = ~there.is_here if there is not None else ctx.vars.always
+        ctx.model.add_max_equality(one.moved, [one.too_early, one.too_late, elsewhere])
+    return total(ctx.week.prices.move_cents * one.moved for one in ctx.vars.moves.values())

@@ -1,0 +1,138 @@
+"""Rules of the presses: one run at a time, staging, fit, minutes, stops, and the belt they share."""
+
+from __future__ import annotations
+
+from ortools.sat.python import cp_model
+
+from scheduler.model.calendar_rules import may_not_span, paused_min, work_takes_its_minutes
+from scheduler.model.context import ModelContext
+from scheduler.model.shared import Load, shared_by
+from scheduler.model.variables import RunOnPress, total
+
+BELT_FULL_PERMILLE = 1000
+
+
+def one_run_at_a_time(ctx: ModelContext) -> None:
+    """A press holds one run at a time, from first mounting to last piece.
+
+    Intervals [set_up_start, print_end) of the runs on one press do not overlap.
+    """
+    for press in ctx.week.presses:
+        ctx.model.add_no_overlap(on.holds_press for on in ctx.vars.on_press(press.press_id))
+
+
+def staged_before_set_up(ctx: ModelContext) -> None:
+    """A cart is staged in its minutes, with the taped screens on it, before the run's set-up starts.
+
+    stage_end <= set_up_start; stage_start >= tape_end of the run's own burn (0 without one).
+    """
+    for run in ctx.vars.runs.values():
+        if run.stage is None:
+            continue
+        work_takes_its_minutes(ctx, run.stage)
+        ctx.model.add(run.stage.end <= run.set_up_start)
+        if run.burn is not None:
+            ctx.model.add(run.stage.start >= run.burn.tape.end)
+
+
+def fits_its_press(ctx: ModelContext) -> None:
+    """A run goes on one press it fits, with a head for each of its own and for every ink kept live.
+
+    sum of on[r, p] = 1; heads_needed + inks kept <= head_count on the press taken.
+    """
+    for run in ctx.vars.runs.values():
+        ctx.model.add_exactly_one(on.is_here for on in run.on.values())
+        for on in run.on.values():
+            room = on.press.head_count - on.choice.heads_needed
+            if room < 0:
+                ctx.model.add(on.is_here == 0)
+            elif on.kept:
+                ctx.model.add(total(on.kept.values()) <= room * on.is_here)
+
+
+def print_takes_its_time(ctx: ModelContext) -> None:
+    """A print takes its minutes at the press, and the minutes to restart after each stop it goes on after.
+
+    print_end = print_start + sum over presses of (work x [on it] + closed and restart minutes between).
+    """
+    for run in ctx.vars.runs.values():
+        minutes = [on.choice.work_min * on.is_here for on in run.on.values()]
+        pauses = [
+            paused_min(ctx, on.print_hours, on.printing, on.end, on.press.restart.after) for on in run.on.values()
+        ]
+        ctx.model.add(run.print_end == run.print_start + total(minutes) + total(pauses))
+        ctx.model.add(run.print_end >= run.print_start + total(minutes))
+        for on in run.on.values():
+            _no_restart_without_work_left(ctx, on)
+
+
+def _no_restart_without_work_left(ctx: ModelContext, on: RunOnPress) -> None:
+    """A print that is done before a stop does not go on after it: more than the restart is printed after each stop.
+
+    For a stop spanned: print_end > opening + restart, if it ends in the cell that opens there.
+    """
+    run = ctx.vars.runs[on.run_id]
+    for stop in on.print_hours.stops:
+        restart = on.press.restart.after(stop.stop_min)
+        spot = next((spot for spot in on.end.spots if spot.cell.start_tau == stop.to_tau), None)
+        if not restart or spot is None or on.end is on.printing:
+            continue
+        starts_there = on.printing.inside(spot.cell)
+        conditions = [spot.literal, *ctx.vars.conditions(stop)]
+        if starts_there is not None:
+            conditions.append(~starts_there)
+        ctx.model.add(run.print_end >= stop.to_tau + restart + 1).only_enforce_if(conditions)
+
+
+def print_follows_set_up(ctx: ModelContext) -> None:
+    """Printing starts in the first open minute after set-up, which is worked in open minutes of the press.
+
+    print_start = set_up_start + set_up_min + closed minutes between: no open minute is left over.
+    """
+    for run in ctx.vars.runs.values():
+        minutes = total(on.set_up_min for on in run.on.values())
+        pauses = [paused_min(ctx, on.set_up_hours, on.set_up, on.printing) for on in run.on.values()]
+        ctx.model.add(run.print_start == run.set_up_start + minutes + total(pauses))
+        ctx.model.add(run.print_start >= run.set_up_start + minutes)
+
+
+def ink_may_not_stand(ctx: ModelContext) -> None:
+    """Inks that dry in the mesh stand no longer than they may, from first mounting to last piece.
+
+    No stop longer than idle_ok_min between set_up_start and print_end.
+    """
+    for run in ctx.vars.runs.values():
+        if run.run.idle_ok_min is not None:
+            for on in run.on.values():
+                may_not_span(ctx, on.set_up_hours, on.set_up, on.end, run.run.idle_ok_min)
+
+
+def belt_is_shared(ctx: ModelContext) -> None:
+    """Runs printing into one dryer at once fit on its belt.
+
+    At every minute, over runs printing (not paused) on the dryer's presses: sum of belt_permille <= 1000.
+    """
+    dryers = sorted({press.dryer_id for press in ctx.week.presses if press.dryer_id is not None})
+    for dryer_id in dryers:
+        feeding = [press.press_id for press in ctx.week.presses if press.dryer_id == dryer_id]
+        loads: list[Load] = []
+        for press_id in feeding:
+            for on in ctx.vars.on_press(press_id):
+                if on.choice.belt_permille > BELT_FULL_PERMILLE:
+                    ctx.model.add(on.is_here == 0)
+                elif on.choice.belt_permille:
+                    loads.append(_belt_load(on))
+        shared_by(ctx, f"belt {dryer_id}", loads, BELT_FULL_PERMILLE)
+
+
+def _belt_load(on: RunOnPress) -> Load:
+    interval: cp_model.IntervalVar = on.prints
+    return Load(
+        owner=on.press.press_id,
+        amount=on.choice.belt_permille,
+        hours=on.print_hours,
+        interval=interval,
+        began=on.printing,
+        ended=on.end,
+        is_alone=True,
+    )
