@@ -1,0 +1,176 @@
+"""What the screen room does when: coat, burn, tape, reclaim, each with the moment by which it must be done."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from scheduler.domain.plan import Plan, PlannedRun
+from scheduler.domain.week import ScreenNote, ScreenRoomLine, Week
+from scheduler.papers.words import counted, listed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScreenRow:
+    """One piece of work in the screen room.
+
+    what: "coat", "burn", "tape" or "reclaim". start_at, end_at: when it is planned; needed_by: the latest moment at
+    which somebody waits for it, None where nobody does. screens: how many. frames: size and mesh, in words. prints:
+    what each screen prints, (text, mesh in threads per inch, frame). run_id and press_name say who waits for it;
+    dry_at: when a burned set is dry.
+    """
+
+    what: str
+    start_at: datetime
+    end_at: datetime
+    needed_by: datetime | None
+    design: str
+    order_id: str
+    location: str
+    run_id: str
+    press_name: str
+    screens: int
+    frames: str
+    prints: tuple[tuple[str, int | None, str], ...] = ()
+    dry_at: datetime | None = None
+    note: str = ""
+
+
+WHAT_ORDER = ("reclaim", "coat", "burn", "tape")
+"""Work that starts at the same minute is listed in this order: frames come back before they go out."""
+
+
+def screen_rows(week: Week, plan: Plan) -> tuple[ScreenRow, ...]:
+    """All work of the screen room in the order it starts; empty where the shop has no screen room."""
+    room = week.screen_room
+    if room is None:
+        return ()
+    rows = [*_coats(week, plan, room), *_reclaims(week, plan, room)]
+    for planned in plan.runs:
+        rows += _burns(week, planned)
+    return tuple(sorted(rows, key=lambda row: (row.start_at, WHAT_ORDER.index(row.what), row.run_id, row.design)))
+
+
+def _class_name(week: Week, class_id: str) -> str:
+    return next((stock.name for stock in week.frames if stock.class_id == class_id), class_id)
+
+
+def _coats(week: Week, plan: Plan, room: ScreenRoomLine) -> list[ScreenRow]:
+    """Coating: needed by the first burn that would be short of coated frames without it."""
+    windows = {window.window_id: window for window in room.coat_windows}
+    found = []
+    for batch in plan.coat_batches:
+        window = windows[batch.window_id]
+        first = _first_burn_from(week, plan, batch.class_id, window.ready_tau)
+        run = week.run[first.run_id] if first else None
+        found.append(
+            ScreenRow(
+                what="coat",
+                start_at=week.clock.starts_at(window.start_tau),
+                end_at=week.clock.ends_at(window.end_tau),
+                needed_by=week.clock.starts_at(first.burn.start_tau) if first and first.burn else None,
+                design="",
+                order_id=run.order_id if run else "",
+                location=run.location if run else "",
+                run_id=first.run_id if first else "",
+                press_name="",
+                screens=batch.count,
+                frames=_class_name(week, batch.class_id),
+                note="first needed for the burn of this order" if first else "for stock",
+            )
+        )
+    return found
+
+
+def _first_burn_from(week: Week, plan: Plan, class_id: str, ready_tau: int) -> PlannedRun | None:
+    """The first burn with frames of this class that starts when the coating is ready, or later."""
+    waiting = []
+    for planned in plan.runs:
+        set_id = week.run[planned.run_id].set_id
+        if planned.burn is None or set_id is None or planned.burn.start_tau < ready_tau:
+            continue
+        if class_id in dict(week.screen_set[set_id].frames):
+            waiting.append((planned.burn.start_tau, planned.run_id, planned))
+    return min(waiting, key=lambda item: item[:2])[2] if waiting else None
+
+
+def _burns(week: Week, planned: PlannedRun) -> list[ScreenRow]:
+    """Burning and taping of one run's screens; the cart (or the press) waits for both."""
+    run, clock = week.run[planned.run_id], week.clock
+    if planned.burn is None or run.set_id is None:
+        return []
+    one = week.screen_set[run.set_id]
+    burn, press = planned.burn, week.press[planned.press_id]
+    is_staged = planned.stage_start_tau < planned.stage_end_tau
+    needed_by = clock.starts_at(planned.stage_start_tau if is_staged else planned.set_up_start_tau)
+    notes = {note.screen_id: note for note in one.notes}
+    bare = [ScreenNote(screen_id=name, prints=name, mesh=0, frame_size="") for name in one.screen_ids]
+    prints = tuple((note.prints, note.mesh or None, note.frame_size) for note in notes.values() or bare)
+
+    def row(what: str, start_tau: int, end_tau: int, dry_tau: int | None, note: str) -> ScreenRow:
+        return ScreenRow(
+            what=what,
+            start_at=clock.starts_at(start_tau),
+            end_at=clock.ends_at(end_tau),
+            needed_by=needed_by,
+            design=one.design_id,
+            order_id=run.order_id,
+            location=run.location,
+            run_id=run.run_id,
+            press_name=press.name,
+            screens=one.screen_count,
+            frames=listed([f"{count} of {_class_name(week, class_id)}" for class_id, count in one.frames]),
+            prints=prints,
+            dry_at=clock.starts_at(dry_tau) if dry_tau is not None else None,
+            note=note,
+        )
+
+    work = f"{counted(one.screen_count, 'screen')} to expose and wash out"
+    found = [row("burn", burn.start_tau, burn.end_tau, burn.dry_tau, work)]
+    if burn.tape_start_tau < burn.tape_end_tau:
+        found.append(row("tape", burn.tape_start_tau, burn.tape_end_tau, None, "block out and tape"))
+    return found
+
+
+def _reclaims(week: Week, plan: Plan, room: ScreenRoomLine) -> list[ScreenRow]:
+    """Reclaiming: sets that have printed, and old ones that hang since before the week."""
+    blocks = {block.block_id: block for block in room.reclaim_blocks}
+    found = []
+    for reclaim in plan.reclaims:
+        block, one = blocks[reclaim.block_id], week.screen_set[reclaim.set_id]
+        run = week.run[reclaim.after_run_id]
+        found.append(
+            ScreenRow(
+                what="reclaim",
+                start_at=week.clock.starts_at(block.start_tau),
+                end_at=week.clock.ends_at(block.end_tau),
+                needed_by=None,
+                design=one.design_id,
+                order_id=run.order_id,
+                location=run.location,
+                run_id=run.run_id,
+                press_name="",
+                screens=one.screen_count,
+                frames=listed([f"{count} of {_class_name(week, class_id)}" for class_id, count in one.frames]),
+                note="the order is packed and counted good by then",
+            )
+        )
+    for block_id, class_id, count in week.early_reclaims:
+        block = blocks[block_id]
+        found.append(
+            ScreenRow(
+                what="reclaim",
+                start_at=week.clock.starts_at(block.start_tau),
+                end_at=week.clock.ends_at(block.end_tau),
+                needed_by=None,
+                design="",
+                order_id="",
+                location="",
+                run_id="",
+                press_name="",
+                screens=count,
+                frames=_class_name(week, class_id),
+                note="old screens that hang to be reclaimed",
+            )
+        )
+    return found
