@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
@@ -19,6 +19,10 @@ class ModelContext:
     week: Week
     scope: Scope
     vars: Variables
+
+    def on(self, model: cp_model.CpModel) -> ModelContext:
+        """The same week and decisions with a copy of the model."""
+        return replace(self, model=model)
 
     def is_started(self, run_id: str) -> bool:
         """True for a run that was on its press when planning began."""

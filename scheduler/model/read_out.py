@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Protocol
 
 from scheduler.domain.plan import Burn, CoatBatch, Plan, PlannedOrder, PlannedRun, Reclaim
-from scheduler.domain.week import Week
+from scheduler.domain.week import PressLine, Week
 from scheduler.model.variables import BurnVars, Expr, Literal, OrderVars, RunVars, Variables
 
 
@@ -40,26 +41,29 @@ def read_plan(week: Week, variables: Variables, answer: Answer) -> Plan:
     )
 
 
+def set_up_end_tau(press: PressLine, bought: Collection[str], start_tau: int, minutes: int) -> int:
+    """When a set-up is over: it follows from its start, so the model has no decision for it."""
+    end_tau, left_min = start_tau, minutes
+    for window in press.calendar.with_bought(bought).windows:
+        if left_min and window.end_tau > start_tau:
+            begin_tau = max(start_tau, window.start_tau)
+            worked_min = min(left_min, window.end_tau - begin_tau)
+            left_min, end_tau = left_min - worked_min, begin_tau + worked_min
+    return end_tau
+
+
 def _run(run: RunVars, answer: Answer, bought: tuple[str, ...]) -> PlannedRun:
     on = next(one for one in run.on.values() if answer.boolean_value(one.is_here))
-    start, print_start = answer.value(run.set_up_start), answer.value(run.print_start)
-    minutes = answer.value(on.set_up_min)
-    end = start
-    left = minutes
-    for window in on.press.calendar.with_bought(bought).windows:
-        if left and window.end_tau > start:
-            begin = max(start, window.start_tau)
-            worked = min(left, window.end_tau - begin)
-            left, end = left - worked, begin + worked
+    start, minutes = answer.value(run.set_up_start), answer.value(on.set_up_min)
     return PlannedRun(
         run_id=run.run.run_id,
         press_id=on.press.press_id,
         stage_start_tau=answer.value(run.stage.start) if run.stage is not None else start,
         stage_end_tau=answer.value(run.stage.end) if run.stage is not None else start,
         set_up_start_tau=start,
-        set_up_end_tau=end,
+        set_up_end_tau=set_up_end_tau(on.press, bought, start, minutes),
         set_up_min=minutes,
-        print_start_tau=print_start,
+        print_start_tau=answer.value(run.print_start),
         print_end_tau=answer.value(run.print_end),
         kept_inks=tuple(ink_id for ink_id, literal in on.kept.items() if answer.boolean_value(literal)),
         burn=_burn(run.burn, answer) if run.burn is not None else None,
