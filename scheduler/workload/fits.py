@@ -1,0 +1,222 @@
+"""Which presses a run fits, and why not, in the words a printer would use."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from scheduler.domain.shop import Press
+from scheduler.domain.week import PressChoice
+from scheduler.trade.press_rate import heads_needed
+from scheduler.workload.layers import stack_of
+from scheduler.workload.rates import MANUAL, Pace, PrintTime
+from scheduler.workload.runs import RunDraft
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refusal:
+    """Why a run does not fit a press. needs, has: the sentence in two halves; by: how far off, for the nearest miss."""
+
+    code: str
+    needs: str
+    has: str
+    by: float = 0.0
+
+    @property
+    def text(self) -> str:
+        """The whole sentence."""
+        return f"{self.needs}; {self.has}" if self.has else self.needs
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintSize:
+    """The print's size and its screens' frame size, and whether somebody typed them."""
+
+    width_in: float
+    height_in: float
+    frame_size: str | None
+    is_typed: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitting:
+    """Fits runs to presses. frame_sizes: by design."""
+
+    pace: Pace
+    presses: tuple[Press, ...]
+    frame_sizes: Mapping[str, str]
+
+    def size_of(self, draft: RunDraft) -> PrintSize:
+        """Print and frame size: the order's, the design's, else the shop's default."""
+        imprint, design, shop = draft.imprint, draft.design, self.pace.shelf.shop
+        width = imprint.width_in or (design.width_in if design else None)
+        height = imprint.height_in or (design.height_in if design else None)
+        return PrintSize(
+            width_in=width or shop.defaults.print_width_in,
+            height_in=height or shop.defaults.print_height_in,
+            frame_size=self.frame_sizes.get(imprint.design_id),
+            is_typed=width is not None and height is not None,
+        )
+
+    def choices(self, draft: RunDraft) -> tuple[PressChoice, ...]:
+        """The presses the run fits."""
+        return tuple(self.choice(draft, press) for press in self.presses if not self.refusals(draft, press))
+
+    def choice(self, draft: RunDraft, press: Press, time: PrintTime | None = None) -> PressChoice:
+        """The run on this press, whether it fits or not (a started run is where it is)."""
+        known = self.pace.print_time(draft, press) if time is None else time
+        layers = draft.layers
+        drying = [one for one in layers if one.ink.dries]
+        design = draft.design
+        stated = draft.imprint.stated_set_up_min
+        if stated is None and design is not None:
+            stated = design.actual_set_up_min
+        preferred = draft.imprint.preferred or (design.preferred if design else ())
+        return PressChoice(
+            press_id=press.press_id,
+            stack=stack_of(layers, draft.imprint.design_id, draft.imprint.pallet),
+            heads_needed=self.heads(draft, press),
+            print_min=known.print_min,
+            part_min=known.part_min,
+            rate_pcs_h=known.rate_pcs_h,
+            wash_up_min=sum(press.set_up.leave_min(one.ink) for one in drying),
+            set_up_extra_min=press.approval_min if draft.imprint.approval_at_press else 0,
+            belt_permille=known.belt_permille,
+            stated_set_up_min=stated,
+            is_preferred=press.press_id in preferred,
+            slowed_to_pcs_h=known.slowed_to_pcs_h,
+        )
+
+    @staticmethod
+    def heads(draft: RunDraft, press: Press) -> int:
+        """Heads the run takes here, flashes in heads and cool-down heads included. On a manual a flash takes none."""
+        flashes = sum(one.flash_after for one in draft.layers)
+        if press.kind == MANUAL:
+            return len(draft.layers)
+        return heads_needed(
+            len(draft.layers),
+            flashes,
+            flash_in_head=press.flash_place == "in a head",
+            cool_down_head=press.cool_down_head,
+        )
+
+    def refusals(self, draft: RunDraft, press: Press) -> tuple[Refusal, ...]:
+        """Everything that keeps the run off this press."""
+        found = [*self._by_order(draft, press), *self._by_heads(draft, press), *self._by_size(draft, press)]
+        found.extend(self._by_kind(draft, press))
+        return tuple(found)
+
+    @staticmethod
+    def _by_order(draft: RunDraft, press: Press) -> Iterable[Refusal]:
+        imprint = draft.imprint
+        if press.press_id in imprint.never:
+            yield Refusal(code="never", needs=f"the order says not {press.press_id}", has="")
+        elif imprint.presses and press.press_id not in imprint.presses:
+            yield Refusal(code="not allowed", needs=f"the order allows only {', '.join(imprint.presses)}", has="")
+
+    def _by_heads(self, draft: RunDraft, press: Press) -> Iterable[Refusal]:
+        needed = self.heads(draft, press)
+        if needed > press.heads:
+            yield Refusal(
+                code="heads",
+                needs=f"needs {needed} heads: {_heads_in_words(draft, press)}",
+                has=f"{press.name} has {press.heads}",
+                by=needed - press.heads,
+            )
+        flashes = sum(one.flash_after for one in draft.layers)
+        wanted = min(flashes, 1) if press.kind == MANUAL else flashes
+        if wanted > press.flashes:
+            yield Refusal(
+                code="flashes",
+                needs=f"needs {_count(wanted, 'flash', 'flashes')}",
+                has=f"{press.name} has {press.flashes}",
+                by=wanted - press.flashes,
+            )
+
+    def _by_size(self, draft: RunDraft, press: Press) -> Iterable[Refusal]:
+        size = self.size_of(draft)
+        over = (
+            size.width_in - (press.max_width_in or size.width_in),
+            size.height_in - (press.max_height_in or size.height_in),
+        )
+        if max(over) > 0:
+            assumed = "" if size.is_typed else " (assumed)"
+            most = [f"{one:g}" if one else "any" for one in (press.max_width_in, press.max_height_in)]
+            yield Refusal(
+                code="print size",
+                needs=f"a print of {size.width_in:g} x {size.height_in:g} in{assumed}",
+                has=f"{press.name} takes at most {most[0]} x {most[1]} in",
+                by=max(over),
+            )
+        frame = size.frame_size
+        if frame and press.frame_sizes and frame.lower() not in {one.lower() for one in press.frame_sizes}:
+            yield Refusal(
+                code="frame",
+                needs=f"needs {frame} frames",
+                has=f"{press.name} takes {', '.join(press.frame_sizes)}",
+            )
+
+    @staticmethod
+    def _by_kind(draft: RunDraft, press: Press) -> Iterable[Refusal]:
+        pallet = draft.imprint.pallet
+        if pallet and press.pallets and pallet.lower() not in {one.lower() for one in press.pallets}:
+            yield Refusal(
+                code="pallet",
+                needs=f"needs {pallet} pallets",
+                has=f"{press.name} has {', '.join(press.pallets)}",
+            )
+        families = dict.fromkeys(one.ink.family for one in draft.layers)
+        wrong = [name for name in families if name.lower() not in {one.lower() for one in press.families}]
+        if press.families and wrong:
+            yield Refusal(
+                code="family",
+                needs=f"{' and '.join(wrong)} ink",
+                has=f"{press.name} prints {', '.join(press.families)} only",
+            )
+
+    def why_none(self, draft: RunDraft) -> tuple[str, ...]:
+        """Why no press fits, the smallest clash first; one sentence where all allowed presses fail alike.
+
+        Presses the order itself rules out are only spoken of if the order rules out all of them.
+        """
+        told = {press.press_id: self.refusals(draft, press) for press in self.presses}
+        asked = [p for p in self.presses if not _is_ruled_out(told[p.press_id])]
+        if not asked:
+            return tuple(dict.fromkeys(told[press.press_id][0].text for press in self.presses))
+        for code in ("heads", "flashes"):
+            of_code = [one for press in asked for one in told[press.press_id] if one.code == code]
+            if len(of_code) == len(asked) and all(len(told[press.press_id]) == 1 for press in asked):
+                least = min(of_code, key=lambda one: one.by)
+                if len(asked) == 1:
+                    return (least.text,)
+                most = max(press.heads if code == "heads" else press.flashes for press in asked)
+                name = "the largest press has" if code == "heads" else "the best fitted press has"
+                return (f"{least.needs}; {name} {most}",)
+        near = sorted(asked, key=lambda press: (len(told[press.press_id]), _furthest(told[press.press_id])))
+        return tuple(dict.fromkeys(" and ".join(one.text for one in told[press.press_id]) for press in near))
+
+
+def _is_ruled_out(refusals: Sequence[Refusal]) -> bool:
+    return any(one.code in ("never", "not allowed") for one in refusals)
+
+
+def _furthest(refusals: Sequence[Refusal]) -> float:
+    return max((one.by for one in refusals), default=0.0)
+
+
+def _heads_in_words(draft: RunDraft, press: Press) -> str:
+    """What the heads are for: "6 inks, underbase, 2 flashes, 2 cool-downs"."""
+    bases = sum(one.is_base for one in draft.layers)
+    words = [_count(len(draft.layers) - bases, "ink", "inks")]
+    if bases:
+        words.append("underbase")
+    flashes = sum(one.flash_after for one in draft.layers) if press.kind != MANUAL else 0
+    if flashes and press.flash_place == "in a head":
+        words.append(_count(flashes, "flash", "flashes"))
+    if flashes and press.cool_down_head:
+        words.append(_count(flashes, "cool-down", "cool-downs"))
+    return ", ".join(words)
+
+
+def _count(number: int, one: str, many: str) -> str:
+    return f"{number} {one if number == 1 else many}"

@@ -1,0 +1,142 @@
+"""Which runs can be planned at all: a press that fits, frames for the screens, hours that are long enough."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from scheduler.domain.calendars import Calendar
+from scheduler.domain.orders import Progress
+from scheduler.domain.week import PressChoice, Run, ScreenSet
+from scheduler.trade.belt import cure_minutes
+from scheduler.workload.axis import when
+from scheduler.workload.fits import Fitting
+from scheduler.workload.ground import Ground
+from scheduler.workload.room_for import (
+    all_bought,
+    end_of_work,
+    fits_somewhere,
+    least_set_up_min,
+    longest_min,
+    stretches,
+)
+from scheduler.workload.runs import RunDraft
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Failure:
+    """Why a run cannot be planned: kind as in `NotPlanned`, reasons in words."""
+
+    kind: str
+    reasons: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunMaker:
+    """Makes runs of drafts, or says why not. shared_sets: designs that several runs print or that stand on a press."""
+
+    ground: Ground
+    fitting: Fitting
+    sets: dict[str, ScreenSet]
+    lacking: dict[str, str]
+    shared_sets: frozenset[str]
+
+    def run(self, draft: RunDraft, choices: tuple[PressChoice, ...], print_after: tuple[str, ...]) -> Run:
+        """The run with these choices."""
+        axis, imprint = self.ground.axis, draft.imprint
+        defaults = axis.shop.defaults
+        idle = [one.ink.idle_ok_min for one in draft.layers if one.ink.idle_ok_min is not None]
+        return Run(
+            run_id=draft.run_id,
+            order_id=draft.order.order_id,
+            design_id=imprint.design_id,
+            location=imprint.location,
+            set_id=imprint.design_id if imprint.design_id in self.sets and draft.layers else None,
+            parts=draft.parts,
+            choices=choices,
+            blanks_tau=0 if draft.arrives is None else axis.clock.tau(axis.days.wall(draft.arrives)),
+            art_tau=0 if imprint.art_at is None else axis.clock.tau(axis.days.wall(imprint.art_at)),
+            idle_ok_min=min(idle, default=None),
+            cure_min=cure_minutes(self.fitting.pace.tunnel_s(draft.layers)),
+            between_min=defaults.between_min if imprint.between_min is None else imprint.between_min,
+            print_after=print_after,
+        )
+
+    def plan_or_refuse(self, draft: RunDraft, print_after: tuple[str, ...]) -> Run | Failure:
+        """The run, or why it cannot be planned."""
+        choices = self.fitting.choices(draft)
+        if not choices:
+            return Failure(kind="no press", reasons=self.fitting.why_none(draft))
+        if draft.imprint.design_id in self.lacking:
+            return Failure(kind="no screens", reasons=(self.lacking[draft.imprint.design_id],))
+        run = self.run(draft, choices, print_after)
+        late = self._comes_too_late(draft) or self._no_room(draft, run)
+        return Failure(kind="no time", reasons=(late,)) if late else run
+
+    def started(self, draft: RunDraft, row: Progress) -> Run | Failure:
+        """A started run: on its press whether it fits or not, screens and garments there."""
+        press = next(one for one in self.fitting.presses if one.press_id == row.press_id)
+        choice = self.fitting.choice(draft, press)
+        made = replace(choice, heads_needed=min(choice.heads_needed, press.heads))
+        run = self.run(draft, (made,), ())
+        calendar = self._calendar(row.press_id)
+        needed = row.set_up_left_min + made.work_min
+        if not fits_somewhere(stretches(calendar, 0, None), row.set_up_left_min, made.work_min, press.restart):
+            text = f"started on {press.name}, which has not the {needed} min left that it needs"
+            return Failure(kind="no time", reasons=(text,))
+        first = stretches(calendar, 0, run.idle_ok_min)[:1]
+        if not fits_somewhere(first, row.set_up_left_min, made.work_min, press.restart):
+            run = replace(run, idle_ok_min=None)
+            text = "started run cannot finish before its ink dries in: rinse it out before the stop"
+            self.fitting.pace.notes.add("ink_stands", text, "runs", where=draft.run_id)
+        return run
+
+    def screens_ready_tau(self, run: Run) -> int | None:
+        """Earliest minute at which the run's screens can stand ready; None if they cannot within the axis."""
+        room = self.ground.axis.shop.screen_room
+        one = self.sets.get(run.set_id or "")
+        if room is None or one is None or one.is_burned_now or not one.screen_count:
+            return 0
+        calendar = all_bought(self.ground.benches.screens)
+        burned = end_of_work(calendar, run.art_tau, one.burn_min)
+        if burned is None:
+            return None
+        return end_of_work(calendar, self.ground.axis.clock.tau_after(burned, room.dry_min), one.tape_min)
+
+    def _comes_too_late(self, draft: RunDraft) -> str | None:
+        axis = self.ground.axis
+        last = axis.clock.stretches[-1].wall_end_min
+        for what, moment in (("garments come", draft.arrives), ("art comes", draft.imprint.art_at)):
+            if moment is not None and axis.days.wall(moment) >= last:
+                return f"{what} {when(axis.days.aware(moment))}, after the last planned hour"
+        return None
+
+    def _no_room(self, draft: RunDraft, run: Run) -> str | None:
+        """Why no press has the hours for the run, with the figures; None if one has."""
+        ready = self.screens_ready_tau(run)
+        if ready is None:
+            return "its screens cannot be burned, dried and taped within the planned hours"
+        from_tau = max(ready, run.blanks_tau)
+        may_stand = draft.imprint.design_id in self.shared_sets
+        nearest: tuple[int, int, int, str] | None = None
+        for choice in run.choices:
+            press = next(one for one in self.fitting.presses if one.press_id == choice.press_id)
+            least = least_set_up_min(choice, press.set_up, may_stand_there=may_stand)
+            parts = stretches(self._calendar(choice.press_id), from_tau, run.idle_ok_min)
+            if fits_somewhere(parts, least, choice.work_min, press.restart):
+                return None
+            longest = longest_min(parts)
+            found = (longest - least - choice.work_min, least + choice.work_min, longest, press.name)
+            nearest = found if nearest is None or found > nearest else nearest
+        if nearest is None:
+            return None
+        _, needed, longest, name = nearest
+        if run.idle_ok_min is None:
+            start = when(self.ground.axis.clock.starts_at(min(from_tau, self.ground.axis.clock.horizon_tau - 1)))
+            return f"set-up and print need at least {needed} min; from {start} on {name} has {longest} min left"
+        return (
+            f"its ink may stand {run.idle_ok_min} min in the mesh: set-up and print need at least {needed} min "
+            f"without a longer stop; the longest stretch on {name} is {longest} min"
+        )
+
+    def _calendar(self, press_id: str) -> Calendar:
+        return self.ground.benches.presses[press_id]

@@ -1,0 +1,98 @@
+"""Whether a run can ever be done in the hours a press has: work that goes on over breaks, inks that may not stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from scheduler.domain.calendars import Calendar, Restart, Window
+from scheduler.domain.week import PressChoice, SetUpMinutes
+
+
+def all_bought(calendar: Calendar) -> Calendar:
+    """The calendar with every overtime block bought."""
+    return calendar.with_bought({window.overtime_id for window in calendar.windows if window.overtime_id})
+
+
+def end_of_work(calendar: Calendar, from_tau: int, work_min: int) -> int | None:
+    """Shop minute at which work that starts as early as it can from `from_tau` ends; None if the hours run out.
+
+    `calendar` is one with bought overtime already merged in. Work of 0 minutes ends where it may start.
+    """
+    left = work_min
+    for window in calendar.windows:
+        start = max(window.start_tau, from_tau)
+        if start >= window.end_tau:
+            continue
+        if left <= window.end_tau - start:
+            return start + left
+        left -= window.end_tau - start
+    return None
+
+
+def least_set_up_min(choice: PressChoice, minutes: SetUpMinutes, *, may_stand_there: bool) -> int:
+    """The least set-up minutes a run can take on a press, whatever it follows.
+
+    may_stand_there: its screens may be on the press already (from another run of the set, or now).
+    """
+    if choice.stated_set_up_min is not None:
+        return choice.stated_set_up_min + choice.set_up_extra_min
+    heads = len(choice.stack.heads)
+    if may_stand_there or not heads:
+        return choice.set_up_extra_min
+    ink_min = min(minutes.card_min, minutes.load_min)
+    return heads * (minutes.mount_min + ink_min) + minutes.strike_off_min + choice.set_up_extra_min
+
+
+def stretches(calendar: Calendar, from_tau: int, idle_ok_min: int | None) -> list[list[Window]]:
+    """Open windows from `from_tau` on, parted at every stop longer than `idle_ok_min` (None: never)."""
+    found: list[list[Window]] = []
+    for window in all_bought(calendar).windows:
+        if window.end_tau <= from_tau:
+            continue
+        start = max(window.start_tau, from_tau)
+        stop = 0 if start > window.start_tau else window.stop_before_min
+        cut = Window(start_tau=start, end_tau=window.end_tau, stop_before_min=stop)
+        if found and (idle_ok_min is None or stop <= idle_ok_min):
+            found[-1].append(cut)
+        else:
+            found.append([cut])
+    return found
+
+
+def longest_min(parts: Iterable[list[Window]]) -> int:
+    """Open minutes of the longest stretch."""
+    return max((sum(one.end_tau - one.start_tau for one in windows) for windows in parts), default=0)
+
+
+def fits_somewhere(parts: Iterable[list[Window]], set_up_min: int, work_min: int, restart: Restart) -> bool:
+    """True if set-up and print go through within one of the stretches, restarts after stops counted.
+
+    A start is tried at the beginning of every window, and where the set-up would end with the window (a stop between
+    set-up and print costs no restart).
+    """
+    for windows in parts:
+        for at, window in enumerate(windows):
+            late_start = max(window.start_tau, window.end_tau - set_up_min)
+            for start in {window.start_tau, late_start}:
+                if start < window.end_tau and _goes_through(windows[at:], start, set_up_min, work_min, restart):
+                    return True
+    return False
+
+
+def _goes_through(windows: list[Window], start: int, set_up_min: int, work_min: int, restart: Restart) -> bool:
+    set_up_left, print_left = set_up_min, work_min
+    is_printing = False
+    for window in windows:
+        room = window.end_tau - max(start, window.start_tau)
+        used = min(room, set_up_left)
+        set_up_left -= used
+        room -= used
+        if set_up_left or not room:
+            continue
+        if is_printing:
+            print_left += restart.after(window.stop_before_min)
+        is_printing = True
+        if print_left <= room:
+            return True
+        print_left -= room
+    return False

@@ -1,0 +1,183 @@
+"""Grouping: which garments of which print locations are printed in one go, and how many pieces."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from scheduler.domain.orders import DesignRecord, Imprint, Lot, Order, WeekInputs
+from scheduler.domain.week import Part
+from scheduler.errors import Problem
+from scheduler.trade.spoilage import start_quantity
+from scheduler.workload.assumptions import Notes
+from scheduler.workload.inks import InkShelf
+from scheduler.workload.layers import Layer, Layering
+from scheduler.workload.spans import Days
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunDraft:
+    """A run before it is known where it fits.
+
+    lots, parts: in the order they are printed. imprint_pieces: pieces of all runs of this imprint together.
+    arrives: when the last of its garments is there, None if they are in.
+    """
+
+    run_id: str
+    order: Order
+    imprint: Imprint
+    design: DesignRecord | None
+    shade: str
+    lots: tuple[Lot, ...]
+    parts: tuple[Part, ...]
+    layers: tuple[Layer, ...]
+    imprint_pieces: int
+    arrives: datetime | None
+
+    @property
+    def pieces(self) -> int:
+        """Pieces in all parts."""
+        return sum(part.pieces for part in self.parts)
+
+
+def pieces_to_print(lot: Lot, spare_pct: float, notes: Notes) -> int:
+    """What was counted in; else what was ordered plus the shop's spares. Goods from the client: never spares."""
+    if lot.is_counted or lot.from_client or not spare_pct:
+        return lot.pieces
+    planned = start_quantity(lot.pieces, spare_pct)
+    notes.add("spares", f"{spare_pct:g} % spares printed", "garment lots", where=lot.lot_id)
+    return planned
+
+
+def draft_runs(inputs: WeekInputs, shelf: InkShelf, days: Days, notes: Notes) -> tuple[RunDraft, ...]:
+    """Runs of every order in file order: one per print location, shade and arrival.
+
+    Several garments of one shade that are there at the same time are one run; light and dark are two.
+    """
+    lots = {lot.lot_id: lot for lot in inputs.lots}
+    designs = {design.design_id: design for design in inputs.designs}
+    pieces = {lot.lot_id: pieces_to_print(lot, inputs.shop.defaults.spare_pct, notes) for lot in inputs.lots}
+    shades = _shades_of_designs(inputs, lots)
+    numbered: Counter[str] = Counter()
+    drafts = []
+    for order in inputs.orders:
+        for typed in inputs.imprints:
+            if typed.order_id != order.order_id:
+                continue
+            imprint = _with_remembered_inks(typed, designs.get(typed.design_id))
+            own = [lots[lot_id] for lot_id in imprint.lot_ids]
+            for (shade, arrives), group in _groups(own, days).items():
+                base_id = f"{order.order_id} {imprint.location} {shade}"
+                numbered[base_id] += 1
+                layering = Layering(
+                    shelf=shelf,
+                    notes=notes,
+                    imprint=imprint,
+                    shade=shade,
+                    is_on_both_shades=len(shades[imprint.design_id]) > 1,
+                )
+                drafts.append(
+                    RunDraft(
+                        run_id=base_id if numbered[base_id] == 1 else f"{base_id} {numbered[base_id]}",
+                        order=order,
+                        imprint=imprint,
+                        design=designs.get(imprint.design_id),
+                        shade=shade,
+                        lots=tuple(group),
+                        parts=tuple(
+                            Part(lot_id=lot.lot_id, garment=lot.garment, pieces=pieces[lot.lot_id]) for lot in group
+                        ),
+                        layers=layering.layers(),
+                        imprint_pieces=sum(pieces[lot.lot_id] for lot in own),
+                        arrives=arrives,
+                    )
+                )
+    return tuple(drafts)
+
+
+def _with_remembered_inks(imprint: Imprint, design: DesignRecord | None) -> Imprint:
+    """The imprint, in the inks remembered with its design where none were typed."""
+    if imprint.inks or design is None:
+        return imprint
+    return replace(imprint, inks=design.inks)
+
+
+def _groups(lots: list[Lot], days: Days) -> dict[tuple[str, datetime | None], list[Lot]]:
+    """Lots by shade and arrival: dark before light, what is in before what comes, else as typed."""
+    found: dict[tuple[str, datetime | None], list[Lot]] = {}
+    ordered = sorted(lots, key=lambda lot: (lot.shade, _arrival_wall(lot, days)))
+    for lot in ordered:
+        arrives = lot.blanks_at if _arrival_wall(lot, days) else None
+        found.setdefault((lot.shade, arrives), []).append(lot)
+    return found
+
+
+def _arrival_wall(lot: Lot, days: Days) -> int:
+    """Wall minute at which the garments come; 0 if they are in, or should be by now."""
+    return 0 if lot.blanks_at is None else max(0, days.wall(lot.blanks_at))
+
+
+def _shades_of_designs(inputs: WeekInputs, lots: Mapping[str, Lot]) -> dict[str, set[str]]:
+    found: dict[str, set[str]] = {}
+    for imprint in inputs.imprints:
+        found.setdefault(imprint.design_id, set()).update(lots[lot_id].shade for lot_id in imprint.lot_ids)
+    return found
+
+
+def waiting_for(order_id: str, inputs: WeekInputs) -> tuple[str, ...]:
+    """What an order waits for that nobody knows the date of, in words."""
+    lots = {lot.lot_id: lot for lot in inputs.lots}
+    reasons = []
+    for imprint in inputs.imprints:
+        if imprint.order_id != order_id:
+            continue
+        if imprint.is_waiting_for_art:
+            reasons.append(f"waiting for art: {imprint.location}")
+        for lot_id in imprint.lot_ids:
+            if lots[lot_id].is_waiting:
+                reasons.append(f"waiting for garments: {lots[lot_id].garment}")
+    return tuple(dict.fromkeys(reasons))
+
+
+def after_runs(draft: RunDraft, drafts: tuple[RunDraft, ...]) -> tuple[str, ...]:
+    """Runs that must be printed first: those of the named locations of the order that share garments with this one."""
+    mine = {lot.lot_id for lot in draft.lots}
+    wanted = {location.lower() for location in draft.imprint.print_after}
+    return tuple(
+        other.run_id
+        for other in drafts
+        if other.order.order_id == draft.order.order_id
+        and other.run_id != draft.run_id
+        and other.imprint.location.lower() in wanted
+        and mine & {lot.lot_id for lot in other.lots}
+    )
+
+
+def circle_problems(drafts: tuple[RunDraft, ...]) -> list[Problem]:
+    """Print locations of an order that each want to come after the other."""
+    problems: dict[str, Problem] = {}
+    before = {draft.run_id: after_runs(draft, drafts) for draft in drafts}
+    for draft in drafts:
+        seen: set[str] = set()
+        todo = list(before[draft.run_id])
+        while todo:
+            run_id = todo.pop()
+            if run_id not in seen:
+                seen.add(run_id)
+                todo.extend(before[run_id])
+        if draft.run_id in seen:
+            problems.setdefault(
+                draft.order.order_id,
+                Problem(
+                    file="orders.csv",
+                    row=draft.imprint.source_row,
+                    column="print_after",
+                    value=", ".join(draft.imprint.print_after),
+                    code="circle",
+                    message=f"order {draft.order.order_id}: {draft.imprint.location} comes after itself in the end",
+                    hint="take one of the order's print_after entries out",
+                ),
+            )
+    return list(problems.values())

@@ -1,0 +1,1 @@
+"""Tests of the way from a typed shop to a week."""
