@@ -1,0 +1,92 @@
+"""Plain-text tables that read well in 100 columns, in black and white, on any console."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+
+WIDTH = 100
+GAP = "  "
+UNDER_INDENT = "    "
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One line of a table: its cells, and a sentence that stands under it."""
+
+    cells: tuple[str, ...]
+    under: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """A titled part of a report: sentences, then a table. right: columns set flush right (numbers)."""
+
+    title: str
+    sentences: tuple[str, ...] = ()
+    headings: tuple[str, ...] = ()
+    lines: tuple[Line, ...] = ()
+    right: frozenset[int] = frozenset()
+
+
+def section_text(section: Section, width: int = WIDTH) -> list[str]:
+    """The section's lines without its title, none longer than `width`."""
+    told = [line for sentence in section.sentences for line in textwrap.wrap(printable(sentence), width) or [""]]
+    if section.lines:
+        told += table_text(section.headings, section.lines, right=section.right, width=width)
+    return told
+
+
+def table_text(
+    headings: Sequence[str], lines: Iterable[Line], *, right: Collection[int] = (), width: int = WIDTH
+) -> list[str]:
+    """A table with a rule under its headings; cells too wide for their column run on below, nothing is cut off."""
+    rows = [(tuple(printable(cell) for cell in line.cells), printable(line.under)) for line in lines]
+    cells = [tuple(headings), *(row for row, _ in rows)]
+    widths = _widths(cells, width)
+    told = [*_row_text(tuple(headings), widths, right), GAP.join("-" * wide for wide in widths)]
+    for row, under in rows:
+        told += _row_text(row, widths, right)
+        if under:
+            told += textwrap.wrap(under, width, initial_indent=UNDER_INDENT, subsequent_indent=UNDER_INDENT)
+    return told
+
+
+def printable(text: str) -> str:
+    """A text that cannot steer a terminal: line breaks become blanks, other control and direction marks "?"."""
+    blanks = " ".join(text.split())
+    return "".join("?" if _steers(letter) else letter for letter in blanks)
+
+
+def _steers(letter: str) -> bool:
+    code = ord(letter)
+    is_control = code < 0x20 or 0x7F <= code < 0xA0
+    is_direction = 0x200E <= code <= 0x200F or 0x202A <= code <= 0x202E or 0x2066 <= code <= 0x2069
+    return is_control or is_direction or 0xD800 <= code <= 0xDFFF
+
+
+def _widths(cells: Sequence[Sequence[str]], width: int) -> list[int]:
+    """Column widths: as wide as needed; if that is too much, the widest columns give way, but no word of a heading."""
+    wanted = [max(len(cell) for cell in column) for column in zip(*cells, strict=True)]
+    least = [max(4, *(len(word) for word in heading.split() or [""])) for heading in cells[0]]
+    room = width - len(GAP) * (len(wanted) - 1)
+    while sum(wanted) > room:
+        widest = max(range(len(wanted)), key=lambda at: (wanted[at] - least[at], at))
+        if wanted[widest] <= least[widest]:
+            break
+        wanted[widest] -= 1
+    return wanted
+
+
+def _row_text(row: Sequence[str], widths: Sequence[int], right: Collection[int]) -> list[str]:
+    wrapped = [textwrap.wrap(cell, wide) or [""] for cell, wide in zip(row, widths, strict=True)]
+    told = []
+    for number in range(max(len(cell) for cell in wrapped)):
+        parts = [cell[number] if number < len(cell) else "" for cell in wrapped]
+        padded = [
+            part.rjust(wide) if at in right else part.ljust(wide)
+            for at, (part, wide) in enumerate(zip(parts, widths, strict=True))
+        ]
+        told.append(GAP.join(padded).rstrip())
+    return told
