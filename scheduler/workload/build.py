@@ -167,8 +167,20 @@ class _Builder:
     def _made(self, maker: RunMaker, draft: RunDraft) -> Run | Failure:
         row = self.started.get(draft.run_id)
         if row is not None:
-            return maker.started(draft, row)
+            made = maker.started(draft, row)
+            # Two presses printing one design hold two sets of screens: the second is nobody else's.
+            is_second = self._is_second_set(draft)
+            return replace(made, set_id=None) if is_second and isinstance(made, Run) else made
         return maker.plan_or_refuse(draft, after_runs(draft, self.drafts))
+
+    def _is_second_set(self, draft: RunDraft) -> bool:
+        """True if another run of the same design was started too, and comes first in the files."""
+        same = [
+            one.run_id
+            for one in self.drafts
+            if one.run_id in self.started and one.imprint.design_id == draft.imprint.design_id
+        ]
+        return same[0] != draft.run_id
 
     def _fixed(self, maker: RunMaker, runs: dict[str, Run], not_planned: list[NotPlanned]) -> Fixer:
         """Started runs first, then locks, then what was announced."""

@@ -110,7 +110,7 @@ class Fitting:
     def _by_order(draft: RunDraft, press: Press) -> Iterable[Refusal]:
         imprint = draft.imprint
         if press.press_id in imprint.never:
-            yield Refusal(code="never", needs=f"the order says not {press.press_id}", has="")
+            yield Refusal(code="never", needs=f"the order says not {press.name}", has="")
         elif imprint.presses and press.press_id not in imprint.presses:
             yield Refusal(code="not allowed", needs=f"the order allows only {', '.join(imprint.presses)}", has="")
 
@@ -183,17 +183,23 @@ class Fitting:
         asked = [p for p in self.presses if not _is_ruled_out(told[p.press_id])]
         if not asked:
             return tuple(dict.fromkeys(told[press.press_id][0].text for press in self.presses))
-        for code in ("heads", "flashes"):
-            of_code = [one for press in asked for one in told[press.press_id] if one.code == code]
-            if len(of_code) == len(asked) and all(len(told[press.press_id]) == 1 for press in asked):
-                least = min(of_code, key=lambda one: one.by)
-                if len(asked) == 1:
-                    return (least.text,)
-                most = max(press.heads if code == "heads" else press.flashes for press in asked)
-                name = "the largest press has" if code == "heads" else "the best fitted press has"
-                return (f"{least.needs}; {name} {most}",)
+        if alike := _one_sentence([told[press.press_id] for press in asked], asked):
+            return (alike,)
         near = sorted(asked, key=lambda press: (len(told[press.press_id]), _furthest(told[press.press_id])))
         return tuple(dict.fromkeys(" and ".join(one.text for one in told[press.press_id]) for press in near))
+
+
+def _one_sentence(refusals: Sequence[Sequence[Refusal]], presses: Sequence[Press]) -> str | None:
+    """One sentence for several presses that all refuse for want of the same number of heads, or of flashes."""
+    needs = {tuple((one.code, one.needs) for one in found) for found in refusals}
+    if len(presses) < 2 or len(needs) != 1 or len(refusals[0]) != 1:
+        return None
+    only = refusals[0][0]
+    if only.code == "heads":
+        return f"{only.needs}; the largest press has {max(press.heads for press in presses)}"
+    if only.code == "flashes":
+        return f"{only.needs}; no press has more than {max(press.flashes for press in presses)}"
+    return None
 
 
 def _is_ruled_out(refusals: Sequence[Refusal]) -> bool:
