@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
+from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.model import objective
 from scheduler.model.calendar_rules import inside_open_hours, overtime_is_nested
@@ -30,7 +31,7 @@ from scheduler.model.press_rules import (
     print_takes_its_time,
     staged_before_set_up,
 )
-from scheduler.model.scope import Scope
+from scheduler.model.scope import scope_of
 from scheduler.model.screen_rules import (
     clean_frames_last,
     coated_screens_last,
@@ -97,10 +98,14 @@ class BuiltModel:
     terms: dict[str, Expr]
 
 
-def build_model(week: Week) -> BuiltModel:
-    """The whole week as a model: its solutions are the plans that keep every rule, its objective their cost."""
+def build_model(week: Week, free: frozenset[str] | None = None, incumbent: Plan | None = None) -> BuiltModel:
+    """The week as a model: its solutions are the plans that keep every rule, its objective their cost.
+
+    free None: everything is open. Else only these runs, and what hangs on them, may leave their place in `incumbent`;
+    see `scope.LocalScope`. Raises ValueError for `free` without `incumbent`.
+    """
     model = cp_model.CpModel()
-    scope = Scope(week)
+    scope = scope_of(week, free, incumbent)
     ctx = ModelContext(model=model, week=week, scope=scope, vars=make_variables(model, week, scope))
     for constrain in CONSTRAINTS:
         constrain(ctx)

@@ -26,7 +26,7 @@ class KeepableInks:
         return self._before.get((run_id, press_id), ())
 
     def _look_at(self, week: Week, line: LineUp) -> None:
-        press_id, queue = line.press_id, (*line.in_order, *line.loose)
+        press_id, queue = line.press_id, line.runs
         stacks = {run_id: week.run[run_id].on_press[press_id].stack for run_id in queue}
         at_start = live_inks(line.stands, week.ink) | line.kept
         heads = week.press[press_id].head_count

@@ -83,18 +83,16 @@ def _make_on_press(maker: Maker, run: Run, choice: PressChoice, is_here: Literal
     set_up_hours = maker.hours(f"set-up {press.press_id}", press.calendar, may_not_be, key=limit_min)
     print_hours = maker.hours(f"print {press.press_id}", press.calendar, costs, key=limit_min)
     set_up, printing, end = (
-        maker.moment(
-            f"{kind}[{name}]", hours, is_here, maker.scope.span_tau(kind, run.run_id), is_end=kind == "print_end"
-        )
+        maker.moment(f"{kind}[{name}]", hours, is_here, maker.scope.span(kind, run.run_id), is_end=kind == "print_end")
         for kind, hours in (("set_up_start", set_up_hours), ("print_start", print_hours), ("print_end", print_hours))
     )
-    model, keepable = maker.model, maker.keepable
+    model, found = maker.model, maker.keepable.before(run.run_id, press.press_id)
     return RunOnPress(
         run_id=run.run_id,
         press=press,
         choice=choice,
         is_here=is_here,
-        set_up_min=model.new_int_var(0, maker.week.horizon_tau, f"set_up_min[{name}]"),
+        set_up_min=model.new_int_var(*maker.scope.span("set_up_min", run.run_id), f"set_up_min[{name}]"),
         set_up_hours=set_up_hours,
         print_hours=print_hours,
         set_up=set_up,
@@ -110,9 +108,17 @@ def _make_on_press(maker: Maker, run: Run, choice: PressChoice, is_here: Literal
         prints=model.new_optional_interval_var(
             times.print_start, times.printing, times.print_end, is_here, f"prints[{name}]"
         ),
-        kept={ink: maker.literal(f"kept[{name},{ink}]") for ink in keepable.beside(run.run_id, press.press_id)},
-        found={ink: maker.literal(f"found[{name},{ink}]") for ink in keepable.before(run.run_id, press.press_id)},
+        kept=_make_kept(maker, run.run_id, press.press_id),
+        found={ink: maker.literal(f"found[{name},{ink}]") for ink in found},
     )
+
+
+def _make_kept(maker: Maker, run_id: str, press_id: str) -> dict[str, Literal]:
+    """Whether each ink that may be kept beside a run is; where the set-up is settled, so are they."""
+    settled = maker.scope.kept_inks(run_id)
+    if settled is not None:
+        return dict.fromkeys(settled, maker.always)
+    return {ink: maker.literal(f"kept[{run_id},{press_id},{ink}]") for ink in maker.keepable.beside(run_id, press_id)}
 
 
 def make_arcs(maker: Maker, press_id: str) -> tuple[Arc, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from scheduler.domain.week import Run, ScreenRoomLine, ScreenSet
+from scheduler.domain.week import ReclaimBlock, Run, ScreenRoomLine, ScreenSet
 from scheduler.model.cells import OpenCells, always_open
 from scheduler.model.drying import drying_pieces
 from scheduler.model.maker import Maker
@@ -59,32 +59,58 @@ def _make_pieces(maker: Maker, run_id: str, dry_min: int, happens: Literal) -> t
 
 def make_set(maker: Maker, screens: ScreenSet, uses: tuple[str, ...]) -> SetVars:
     """The order of a set's uses, and its reclaims."""
-    room = maker.week.screen_room
-    blocks = room.reclaim_blocks if room is not None and screens.screen_count else ()
+    in_order = maker.scope.uses_in_order(screens.set_id)
+    if in_order is not None or len(uses) == 1:
+        precedes, follows, first, last = _settled_order(maker, in_order or uses)
+    else:
+        precedes, follows, first, last = _open_order(maker, screens.set_id, uses)
+    return SetVars(
+        screens=screens,
+        uses=uses,
+        precedes=precedes,
+        follows=follows,
+        first=first,
+        last=last,
+        reclaimed=_make_reclaims(maker, screens, uses, is_settled=in_order is not None),
+    )
+
+
+_Order = tuple[dict[tuple[str, str], Literal], dict[tuple[str, str], Literal], dict[str, Literal], dict[str, Literal]]
+
+
+def _open_order(maker: Maker, set_id: str, uses: tuple[str, ...]) -> _Order:
     pairs = [(one, other) for one in uses for other in uses if one != other]
     precedes: dict[tuple[str, str], Literal] = {}
     for one, other in pairs:
         before = precedes.get((other, one))
         precedes[one, other] = maker.literal(f"precedes[{one},{other}]") if before is None else ~before
-    is_alone = len(uses) == 1
-    first, last = (
-        {use: maker.always if is_alone else maker.literal(f"{end}[{screens.set_id},{use}]") for use in uses}
-        for end in ("first", "last")
+    follows = {(one, other): maker.literal(f"follows[{one},{other}]") for one, other in pairs}
+    first, last = ({use: maker.literal(f"{end}[{set_id},{use}]") for use in uses} for end in ("first", "last"))
+    return precedes, follows, first, last
+
+
+def _settled_order(maker: Maker, uses: tuple[str, ...]) -> _Order:
+    yes, no = maker.always, ~maker.always
+    pairs = [(i, j) for i in range(len(uses)) for j in range(len(uses)) if i != j]
+    return (
+        {(uses[i], uses[j]): yes if i < j else no for i, j in pairs},
+        {(uses[i], uses[j]): yes if i + 1 == j else no for i, j in pairs},
+        {use: yes if number == 0 else no for number, use in enumerate(uses)},
+        {use: yes if number == len(uses) - 1 else no for number, use in enumerate(uses)},
     )
-    return SetVars(
-        screens=screens,
-        uses=uses,
-        precedes=precedes,
-        follows={(one, other): maker.literal(f"follows[{one},{other}]") for one, other in pairs},
-        first=first,
-        last=last,
-        reclaimed={
-            (use, block.block_id): maker.literal(f"reclaimed[{use},{block.block_id}]")
-            for use in uses
-            for block in blocks
-        },
-        blocks=tuple(blocks),
-    )
+
+
+def _make_reclaims(
+    maker: Maker, screens: ScreenSet, uses: tuple[str, ...], *, is_settled: bool
+) -> dict[tuple[str, ReclaimBlock], Literal]:
+    room = maker.week.screen_room
+    if room is None or not screens.screen_count:
+        return {}
+    pairs = [(use, block) for use in uses for block in room.reclaim_blocks]
+    if is_settled:
+        planned = {use: maker.scope.reclaim_block(use) for use in uses}
+        return {(use, block): maker.always for use, block in pairs if planned[use] == block.block_id}
+    return {(use, block): maker.literal(f"reclaimed[{use},{block.block_id}]") for use, block in pairs}
 
 
 def make_coating(maker: Maker) -> list[CoatVars]:

@@ -39,7 +39,7 @@ class Maker:
 
     def tau(self, kind: str, owner_id: str, *, may_be_absent: bool = False) -> cp_model.IntVar:
         """A new shop minute, within what the scope leaves open; 0 for what does not happen."""
-        first, last = self.scope.span_tau(kind, owner_id)
+        first, last = self.scope.span(kind, owner_id)
         return self.model.new_int_var(0 if may_be_absent else first, last, f"{kind}[{owner_id}]")
 
     def length(self, kind: str, owner_id: str) -> cp_model.IntVar:
@@ -90,13 +90,13 @@ class Maker:
         names = f"{kind}_start", f"{kind}_end"
         start = self.tau(names[0], owner_id, may_be_absent=optional)
         began = self.moment(
-            f"{names[0]}[{owner_id}]", hours, happens, self.scope.span_tau(names[0], owner_id), is_end=False
+            f"{names[0]}[{owner_id}]", hours, happens, self.scope.span(names[0], owner_id), is_end=False
         )
         end, ended, length = start, began, self.model.new_constant(0)
         if work_min:
             end = self.tau(names[1], owner_id, may_be_absent=optional)
             ended = self.moment(
-                f"{names[1]}[{owner_id}]", hours, happens, self.scope.span_tau(names[1], owner_id), is_end=True
+                f"{names[1]}[{owner_id}]", hours, happens, self.scope.span(names[1], owner_id), is_end=True
             )
             length = self.length(kind, owner_id)
         return Work(

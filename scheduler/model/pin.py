@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
@@ -89,7 +90,7 @@ def _queue_values(variables: Variables, plan: Plan) -> Iterator[Value]:
     for press_id, arcs in variables.arcs.items():
         open_runs = {arc.after for arc in arcs} | {arc.before for arc in arcs}
         queue = [None, *(one.run_id for one in plan.queue.get(press_id, ()) if one.run_id in open_runs), None]
-        neighbours = set(zip(queue[:-1], queue[1:], strict=True))
+        neighbours = set(pairwise(queue))
         for arc in arcs:
             yield arc.literal, int((arc.before, arc.after) in neighbours)
 
@@ -118,8 +119,8 @@ def _set_values(one: SetVars, plan: Plan) -> Iterator[Value]:
     told = Counter(
         (reclaim.after_run_id, reclaim.block_id) for reclaim in plan.reclaims if reclaim.set_id == one.screens.set_id
     )
-    for key, literal in one.reclaimed.items():
-        yield literal, told.pop(key, 0)
+    for (use, block), literal in one.reclaimed.items():
+        yield literal, told.pop((use, block.block_id), 0)
     if told:
         yield CANNOT_BE
 
@@ -147,7 +148,7 @@ def start_from(built: BuiltModel, plan: Plan, *, seconds: float = 10.0) -> int |
     solver.parameters.max_time_in_seconds = seconds
     if solver.solve(held.ctx.model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
-    model.clear_hints()
+    model.clear_hints()  # type: ignore[no-untyped-call]  # the solver's package leaves it untyped
     for index in range(len(model.proto.variables)):
         variable = model.get_int_var_from_proto_index(index)
         model.add_hint(variable, solver.value(variable))

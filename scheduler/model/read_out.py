@@ -32,9 +32,9 @@ def read_plan(week: Week, variables: Variables, answer: Answer) -> Plan:
             if answer.value(coat.count)
         ),
         reclaims=tuple(
-            Reclaim(set_id=one.screens.set_id, after_run_id=use, block_id=block_id)
+            Reclaim(set_id=one.screens.set_id, after_run_id=use, block_id=block.block_id)
             for one in variables.sets.values()
-            for (use, block_id), literal in one.reclaimed.items()
+            for (use, block), literal in one.reclaimed.items()
             if answer.boolean_value(literal)
         ),
         overtime=bought,

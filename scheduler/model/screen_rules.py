@@ -53,15 +53,13 @@ def _burned_when_needed(ctx: ModelContext, one: SetVars) -> None:
         if burn is not None:
             ctx.model.add(happens == int(not one.screens.is_burned_now)).only_enforce_if(one.first[use])
         for earlier in one.uses:
-            if earlier == use or not one.blocks:
+            if earlier == use or not one.screens.screen_count:
                 continue
-            follows = one.follows[earlier, use]
-            ctx.model.add(one.is_reclaimed_after(earlier) == happens).only_enforce_if(follows)
+            follows, reclaims = one.follows[earlier, use], one.reclaims_after(earlier)
+            ctx.model.add(total(literal for _, literal in reclaims) == happens).only_enforce_if(follows)
             if burn is not None:
-                ends = [block.end_tau * one.reclaimed[earlier, block.block_id] for block in one.blocks]
-                ctx.model.add(burn.burn.start >= total(ends)).only_enforce_if(follows)
-        if burn is not None and not one.blocks and len(one.uses) > 1:
-            ctx.model.add(happens <= one.first[use])
+                back = total(block.end_tau * literal for block, literal in reclaims)
+                ctx.model.add(burn.burn.start >= back).only_enforce_if(follows)
 
 
 def _dries(ctx: ModelContext, burn: BurnVars) -> None:
@@ -151,14 +149,16 @@ def clean_frames_last(ctx: ModelContext) -> None:
     if room is None:
         return
     ends = {block.block_id: block.end_tau for block in room.reclaim_blocks}
+    reclaims = [
+        (one, block, literal) for one in ctx.vars.sets.values() for (_, block), literal in one.reclaimed.items()
+    ]
     now = {stock.class_id: stock.clean_now for stock in ctx.week.frames}
     for class_id in now:
         coats = [coat for coat in ctx.vars.coated if coat.class_id == class_id]
         early = [(ends[block], n) for block, frame, n in ctx.week.early_reclaims if frame == class_id and block in ends]
         back: list[tuple[int, Expr]] = [
-            (ends[block_id], sum(n for frame, n in one.screens.frames if frame == class_id) * literal)
-            for one in ctx.vars.sets.values()
-            for (_, block_id), literal in one.reclaimed.items()
+            (block.end_tau, sum(n for frame, n in one.screens.frames if frame == class_id) * literal)
+            for one, block, literal in reclaims
         ]
         for at in sorted({coat.window.start_tau for coat in coats}):
             coated = total(coat.count for coat in coats if coat.window.start_tau <= at)
@@ -175,27 +175,27 @@ def reclaim_after_counted(ctx: ModelContext) -> None:
     if room is None:
         return
     for one in ctx.vars.sets.values():
-        for use in one.uses if one.blocks else ():
+        for use in one.uses:
             _counted_before(ctx, one, use)
     for block in room.reclaim_blocks:
         early = sum(count for block_id, _, count in ctx.week.early_reclaims if block_id == block.block_id)
         screens = [
             one.screens.screen_count * literal
             for one in ctx.vars.sets.values()
-            for (_, block_id), literal in one.reclaimed.items()
-            if block_id == block.block_id
+            for (_, other), literal in one.reclaimed.items()
+            if other == block
         ]
         ctx.model.add(total(screens) + early <= block.places)
 
 
 def _counted_before(ctx: ModelContext, one: SetVars, use: str) -> None:
-    literals = [one.reclaimed[use, block.block_id] for block in one.blocks]
-    ctx.model.add_at_most_one(literals)
+    reclaims = one.reclaims_after(use)
+    ctx.model.add_at_most_one(literal for _, literal in reclaims)
     for other in one.uses:
         order = ctx.vars.orders.get(ctx.week.run[other].order_id)
         if order is None:
             continue
-        for block, literal in zip(one.blocks, literals, strict=True):
+        for block, literal in reclaims:
             conditions = [literal] if other == use else [literal, one.precedes[other, use]]
             ctx.model.add(order.packed <= block.start_tau).only_enforce_if(conditions)
 

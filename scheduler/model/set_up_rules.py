@@ -21,7 +21,7 @@ def set_up_follows_the_run_before(ctx: ModelContext) -> None:
         if not arcs:
             continue
         _one_queue(ctx, line, arcs)
-        for run_id in (*line.in_order, *line.loose):
+        for run_id in line.runs:
             on = ctx.vars.runs[run_id].on[press.press_id]
             before = [arc for arc in arcs if arc.after == run_id]
             _inks_stand_by(ctx, line, on, before)
@@ -30,9 +30,9 @@ def set_up_follows_the_run_before(ctx: ModelContext) -> None:
 
 def _one_queue(ctx: ModelContext, line: LineUp, arcs: tuple[Arc, ...]) -> None:
     """Each run on the press has one run (or nothing) before and one (or nothing) after it, and waits for the former."""
-    node = {run_id: number for number, run_id in enumerate((None, *line.in_order, *line.loose))}
+    node = {run_id: number for number, run_id in enumerate((None, *line.runs))}
     circuit = [(node[arc.before], node[arc.after], arc.literal) for arc in arcs]
-    for run_id in (*line.in_order, *line.loose):
+    for run_id in line.runs:
         is_here = ctx.vars.runs[run_id].on[line.press_id].is_here
         if is_here is not ctx.vars.always:
             circuit.append((node[run_id], node[run_id], ~is_here))

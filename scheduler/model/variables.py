@@ -170,12 +170,11 @@ class SetVars:
     follows: dict[tuple[str, str], Literal]
     first: dict[str, Literal]
     last: dict[str, Literal]
-    reclaimed: dict[tuple[str, str], Literal]
-    blocks: tuple[ReclaimBlock, ...]
+    reclaimed: dict[tuple[str, ReclaimBlock], Literal]
 
-    def is_reclaimed_after(self, run_id: str) -> Expr:
-        """1 if the set is reclaimed after this use and before the next."""
-        return total(literal for (use, _), literal in self.reclaimed.items() if use == run_id)
+    def reclaims_after(self, run_id: str) -> list[tuple[ReclaimBlock, Literal]]:
+        """The blocks in which the set may be reclaimed after this use, and whether it is."""
+        return [(block, literal) for (use, block), literal in self.reclaimed.items() if use == run_id]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
