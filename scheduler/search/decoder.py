@@ -17,7 +17,7 @@ from scheduler.search.placing import Stuck, fences_of, make_ready
 from scheduler.search.read_out import plan_of
 from scheduler.search.set_ups import SetUps
 from scheduler.search.state import Placed, State, empty_state, needs_burn, put_in
-from scheduler.search.tables import ChoiceSpec, RunSpec, Tables, opened_with, tables_of
+from scheduler.search.tables import ChoiceSpec, RunSpec, Tables, opened_with, tables_of, with_nested
 from scheduler.search.timing import NEVER
 
 
@@ -130,6 +130,10 @@ class Decoder:
             if progress.state.cost_cents > limit_cents:
                 return Refused("dearer than asked for")
         return None
+
+    def with_nested(self, blocks: frozenset[str]) -> frozenset[str]:
+        """The blocks and every block that must be bought before one of them."""
+        return with_nested(self.tables, blocks)
 
     def _place_or_put_off(self, bench: Bench, genes: Genes, progress: Progress, run: RunSpec) -> Refused | None:
         why = self._place(bench, genes, progress, run)

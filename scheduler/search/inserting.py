@@ -95,6 +95,8 @@ def insert(
     tables = bench.tables
     queue = state.queues[choice.press]
     uses = state.uses[run.screen_set] if run.screen_set >= 0 else []
+    if state.packed_tau[run.order] < 0 and _is_reclaimed(state, run.screen_set, uses[use_at:]):
+        return Stuck.FIXED  # a reclaim waits for every order the set was used for before it
     later = [*queue[queue_at : queue_at + 1], *uses[use_at : use_at + 1]]
     end_by_tau = min((state.of(number).start_tau for number in later), default=NEVER)
     liked = state.of(queue[queue_at]).kept if queue_at < len(queue) else ()
@@ -206,6 +208,10 @@ def gap_trials(
 
 def _may_go_before(run: RunSpec) -> bool:
     return run.fixed_start_tau >= 0 and not run.is_started
+
+
+def _is_reclaimed(state: State, screen_set: int, uses: list[int]) -> bool:
+    return any((screen_set, number) in state.reclaimed for number in uses)
 
 
 def _is_followed(state: State, number: int, one: Placed) -> bool:

@@ -99,6 +99,8 @@ class Annealing:
         self.moves = Moves(decoder.tables, self.rng)
         self.on_better = on_better
         self.stop = stop
+        self.on_genome: Callable[[], None] = lambda: None
+        self.nearest_miss: Refused | None = None
         self.best: Best | None = None
         self.genes = start
         self.guide = float(NEVER)
@@ -108,8 +110,13 @@ class Annealing:
         self._day_min = max(1.0, decoder.tables.horizon_tau / len(decoder.tables.week.clock.stretches))
 
     def run(self, budget: Budget) -> Best | None:
-        """Walk until the budget is used up or somebody says stop; the best plan, None if none was met."""
+        """Walk until the budget is used up or somebody says stop; the best plan, None if none was met.
+
+        nearest_miss then holds the attempt that left the fewest runs without a place.
+        """
         self._stand_on(self.genes)
+        if not self.moves.kinds:
+            return self.best
         had_plan, begun, hot = self.best is not None, 0.0, self._heat(budget)
         while (share := budget.share()) < 1.0 and not (self.stop and self.stop()):
             if self.best is not None and not had_plan:
@@ -163,6 +170,7 @@ class Annealing:
     def _evaluate(self, move: Move, limit: float) -> tuple[float, Decoded | None]:
         """Guide value of a move and its plan; anything above `limit` may come back as infinite."""
         genes = move.genes
+        self.on_genome()
         progress = self._progress_at(move)
         if isinstance(progress, Refused):
             return float("inf"), None
@@ -172,6 +180,8 @@ class Annealing:
         if isinstance(decoded, Refused):
             if not progress.goes_on:
                 return float("inf"), None
+            if self.nearest_miss is None or decoded.missing < self.nearest_miss.missing:
+                self.nearest_miss = decoded
             return float(MISSING_CENTS * decoded.missing + progress.state.cost_cents), None
         self._note(genes, decoded)
         return decoded.cost_cents + self.lateness_share * self._prorated_cents(decoded), decoded

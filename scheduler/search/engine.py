@@ -1,0 +1,202 @@
+"""The search: first plans by rules, a bound, annealing, then whatever exact method is handed in.
+
+It never gives back a plan dearer than the due-date list, and stopping it keeps the best plan so far.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from time import perf_counter
+
+from scheduler.domain.plan import Plan
+from scheduler.domain.settings import SearchSettings
+from scheduler.domain.week import Week
+from scheduler.search.bounds import lower_bound
+from scheduler.search.clash import smallest_clash
+from scheduler.search.construction import baseline, due_date_list, first_plans
+from scheduler.search.decoder import Decoded, Decoder, Refused
+from scheduler.search.genome import genes_of
+from scheduler.search.local import Annealing, Best, Counted, Timed
+from scheduler.search.pricing import price
+from scheduler.search.reasons import with_reasons
+from scheduler.search.result import Baseline, Improver, OnProgress, Progress, SearchResult, Stop, TracePoint
+
+ANNEALING_SHARE = 0.6
+"""Share of the time for annealing when an improver takes over afterwards."""
+ANNEALING_S_PER_RUN = 0.15
+"""Seconds of annealing per run after which the improver gets its turn, however much time there is."""
+
+
+def plan_week(
+    week: Week,
+    settings: SearchSettings,
+    on_progress: OnProgress | None = None,
+    stop: Stop | None = None,
+    improver: Improver | None = None,
+) -> SearchResult:
+    """Plan a week within the limits of `settings`.
+
+    on_progress hears of every better plan; stop is asked between genomes and ends the search when it says True.
+    improver is called last, with the best plan. With `settings.iterations` the same call gives the same plan.
+    """
+    return _Search(week, settings, on_progress, stop, improver).run()
+
+
+class _Search:
+    def __init__(
+        self,
+        week: Week,
+        settings: SearchSettings,
+        on_progress: OnProgress | None,
+        stop: Stop | None,
+        improver: Improver | None,
+    ) -> None:
+        self.week = week
+        self.settings = settings
+        self.on_progress = on_progress
+        self.asked_to_stop: Stop = stop or (lambda: False)
+        self.improver = improver
+        self.began = perf_counter() if settings.iterations is None else 0.0
+        self.decoder = Decoder(week)
+        self.phase = "first plans"
+        self.plan: Plan | None = None
+        self.cost_cents = 0
+        self.bound_cents = 0
+        self.genomes = 0
+        self.trace: list[TracePoint] = []
+
+    def run(self) -> SearchResult:
+        if not self.week.runs:
+            return SearchResult(status="proven", plan=Plan(runs=(), orders=()), seed=self.settings.seed)
+        clash = smallest_clash(self.week)
+        if clash is not None:
+            return self._no_plan(clash.sentence, clash.run_ids)
+        due = baseline(self.week, self.decoder)
+        found = first_plans(self.week, self.decoder)
+        self.bound_cents = lower_bound(self.week).cents
+        start = genes_of(self.decoder.tables, found[0].genome if found else due_date_list(self.week))
+        if found:
+            self._keep(Best(start, found[0].decoded))
+        first_plan_s = self._seconds()
+        refused = self._anneal(Annealing(self.decoder, start, self.settings.seed, self._keep, self._is_over))
+        if self.plan is None:
+            refused = refused or (due if isinstance(due, Refused) else Refused("no plan was found in time"))
+            return self._no_plan(refused.reason, refused.run_ids)
+        is_proven = self._improve(self.plan)
+        return SearchResult(
+            status="proven" if is_proven or self.cost_cents <= self.bound_cents else "found",
+            plan=with_reasons(self.week, self.plan),
+            cost_cents=self.cost_cents,
+            terms=price(self.week, self.plan),
+            lower_bound_cents=self.cost_cents if is_proven else min(self.bound_cents, self.cost_cents),
+            first_plan_seconds=first_plan_s,
+            wall_seconds=self._seconds(),
+            genomes=self.genomes,
+            baseline=_baseline(due),
+            rule=found[0].rule if found else "",
+            trace=tuple(self.trace),
+            seed=self.settings.seed,
+        )
+
+    def _anneal(self, walk: Annealing) -> Refused | None:
+        """Look around for cheaper plans; the nearest miss where no plan is met at all."""
+        self.phase = "looking around"
+        walk.on_genome = self._count
+        limit = self.settings.iterations
+        best = walk.run(Timed(self._annealing_s()) if limit is None else Counted(limit))
+        if best is not None:
+            self._without_spare_overtime(best)
+        return walk.nearest_miss
+
+    def _annealing_s(self) -> float:
+        left_s = max(0.0, self.settings.seconds - (self._seconds() or 0.0))
+        if self.improver is None:
+            return left_s
+        return min(ANNEALING_SHARE * left_s, ANNEALING_S_PER_RUN * len(self.week.runs))
+
+    def _without_spare_overtime(self, best: Best) -> None:
+        """Give back overtime, the last block first, wherever that makes the plan cheaper."""
+        genes = best.genes
+        for block_id in sorted(genes.bought, reverse=True):
+            fewer = frozenset(
+                other for other in genes.bought if block_id not in self.decoder.with_nested(frozenset({other}))
+            )
+            decoded = self.decoder.decode_genes(replace(genes, bought=fewer))
+            if isinstance(decoded, Decoded):
+                offer = Best(replace(genes, bought=fewer), decoded)
+                if offer.rank < best.rank:
+                    genes, best = offer.genes, offer
+                    self._keep(offer)
+
+    def _improve(self, plan: Plan) -> bool:
+        """Let the improver polish the plan; True if it proved that nothing is cheaper."""
+        if self.improver is None or self._is_over():
+            return False
+        self.phase = "proving"
+        timed = self.settings.iterations is None
+        improved = self.improver(
+            self.week,
+            plan,
+            cost_cents=self.cost_cents,
+            lower_bound_cents=self.bound_cents,
+            settings=self.settings,
+            seconds=max(0.0, self.settings.seconds - (self._seconds() or 0.0)) if timed else None,
+            on_better=self._keep_plan,
+            stop=self.asked_to_stop,
+        )
+        if improved.plan is not None:
+            self._keep_plan(improved.plan)
+        self.bound_cents = max(self.bound_cents, improved.lower_bound_cents)
+        return improved.is_proven
+
+    def _keep(self, best: Best) -> None:
+        if self.plan is None or best.decoded.cost_cents < self.cost_cents or self.phase == "looking around":
+            self._note(best.decoded.plan, best.decoded.cost_cents)
+
+    def _keep_plan(self, plan: Plan) -> None:
+        cost_cents = sum(price(self.week, plan).values())
+        if cost_cents < self.cost_cents:
+            self._note(plan, cost_cents)
+
+    def _note(self, plan: Plan, cost_cents: int) -> None:
+        if self.plan is None or cost_cents < self.cost_cents:
+            self.trace.append(TracePoint(seconds=self._seconds(), genomes=self.genomes, cost_cents=cost_cents))
+        self.plan, self.cost_cents = plan, cost_cents
+        if self.on_progress is not None:
+            self.on_progress(
+                Progress(
+                    phase=self.phase,
+                    seconds=self._seconds(),
+                    genomes=self.genomes,
+                    cost_cents=cost_cents,
+                    lower_bound_cents=min(self.bound_cents, cost_cents),
+                    plan=plan,
+                )
+            )
+
+    def _count(self) -> None:
+        self.genomes += 1
+
+    def _is_over(self) -> bool:
+        return self.asked_to_stop() or (self.plan is not None and self.cost_cents <= self.bound_cents)
+
+    def _seconds(self) -> float | None:
+        return perf_counter() - self.began if self.settings.iterations is None else None
+
+    def _no_plan(self, reason: str, run_ids: tuple[str, ...]) -> SearchResult:
+        return SearchResult(
+            status="none",
+            plan=None,
+            lower_bound_cents=self.bound_cents,
+            wall_seconds=self._seconds(),
+            genomes=self.genomes,
+            reason=reason,
+            run_ids=run_ids,
+            seed=self.settings.seed,
+        )
+
+
+def _baseline(due: Decoded | Refused) -> Baseline:
+    if isinstance(due, Refused):
+        return Baseline(plan=None, cost_cents=0, terms={})
+    return Baseline(plan=due.plan, cost_cents=due.cost_cents, terms=due.terms)

@@ -1,0 +1,68 @@
+"""What a finished plan costs, whoever made it; and the genome that leads the decoder close to it."""
+
+from __future__ import annotations
+
+from scheduler.domain.plan import Plan
+from scheduler.domain.week import OrderDue, Week
+from scheduler.search.genome import Genome
+
+TERMS = ("late", "cushion", "overtime", "set_up", "burns", "moves")
+"""Cost terms in the order in which they are shown."""
+
+
+def price(week: Week, plan: Plan) -> dict[str, int]:
+    """Integer cents per term of a valid plan; the cost is their sum."""
+    prices = {block.block_id: block.price_cents for block in week.overtime}
+    done = [(week.order[one.order_id], one.packed_tau) for one in plan.orders]
+    terms = {
+        "late": sum(order.late_cents * _missed(order, packed_tau) for order, packed_tau in done),
+        "cushion": sum(order.cushion_cents for order, packed_tau in done if _in_cushion(order, packed_tau)),
+        "overtime": sum(prices[block_id] for block_id in plan.overtime),
+        "set_up": 0,
+        "burns": 0,
+        "moves": 0,
+    }
+    for one in plan.runs:
+        run, press = week.run[one.run_id], week.press[one.press_id]
+        minutes = one.set_up_min + run.on_press[one.press_id].wash_up_min
+        terms["set_up"] += minutes * press.set_up_cents_per_min
+        if one.burn is not None and week.screen_room is not None and run.set_id is not None:
+            terms["burns"] += week.screen_set[run.set_id].screen_count * week.screen_room.burn_cents_per_screen
+    terms["moves"] = week.prices.move_cents * sum(_is_moved(week, plan, told.run_id) for told in week.announced)
+    return terms
+
+
+def _missed(order: OrderDue, packed_tau: int) -> int:
+    return sum(pickup_tau < packed_tau for pickup_tau in order.pickups_tau[order.must_leave :])
+
+
+def _in_cushion(order: OrderDue, packed_tau: int) -> bool:
+    return packed_tau > order.pickups_tau[order.must_leave] - order.cushion_min
+
+
+def _is_moved(week: Week, plan: Plan, run_id: str) -> bool:
+    if run_id in week.fixing or run_id not in plan.run:
+        return False
+    told = next(one for one in week.announced if one.run_id == run_id)
+    now = plan.run[run_id]
+    shift_min = abs(now.set_up_start_tau - told.set_up_start_tau)
+    return now.press_id != told.press_id or shift_min > week.prices.move_free_min
+
+
+def genome_from(week: Week, plan: Plan) -> Genome:
+    """Order, presses, reclaims and overtime of a plan. Decoding it may give an earlier plan, or now and then a dearer
+    one: a genome says nothing about idle time a plan leaves on purpose.
+    """
+    queue = sorted(plan.runs, key=lambda one: (one.set_up_start_tau, one.print_end_tau, one.run_id))
+    uses: dict[str, list[str]] = {}
+    for one in queue:
+        set_id = week.run[one.run_id].set_id
+        if set_id is not None:
+            uses.setdefault(set_id, []).append(one.run_id)
+    early = {r.after_run_id for r in plan.reclaims if r.after_run_id != uses[r.set_id][-1]}
+    return Genome(
+        order=tuple(one.run_id for one in queue),
+        press=tuple(plan.run[run.run_id].press_id for run in week.runs),
+        release=frozenset(early),
+        overtime=frozenset(plan.overtime),
+    )

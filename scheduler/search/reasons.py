@@ -1,0 +1,203 @@
+"""Why each run starts when it does, read off the finished plan in a few shop words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from scheduler.domain.plan import Plan, PlannedRun
+from scheduler.domain.week import Stack, Week
+from scheduler.search.profiles import FIELD_BITS, Track
+from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables, opened_with, tables_of
+from scheduler.search.timing import NEVER, Hours
+from scheduler.search.words import from_text, listed, press_text, until_text
+from scheduler.trade.set_up import live_inks
+
+
+def with_reasons(week: Week, plan: Plan) -> Plan:
+    """The same plan with every run's `reason` filled: what holds its set-up back, then what it finds on the press."""
+    reader = _Reader(week, plan)
+    return replace(plan, runs=tuple(replace(one, reason=reader.reason(one)) for one in plan.runs))
+
+
+@dataclass(frozen=True, slots=True)
+class _Hold:
+    """Something that keeps a set-up from starting before an open minute of the press, and its words."""
+
+    index: int
+    words: str
+
+
+class _Reader:
+    def __init__(self, week: Week, plan: Plan) -> None:
+        self.week = week
+        self.plan = plan
+        self.tables: Tables = tables_of(week)
+        self.opened: Opened = opened_with(self.tables, frozenset(plan.overtime))
+        self.before: dict[str, PlannedRun | None] = {}
+        for queue in plan.queue.values():
+            for old, new in zip((None, *queue), queue, strict=False):
+                self.before[new.run_id] = old
+        self.floor = self._floor()
+
+    def reason(self, one: PlannedRun) -> str:
+        """What holds the run back; what stays on the press for it."""
+        return "; ".join([self._held_by(one), *self._facts(one)])
+
+    def _held_by(self, one: PlannedRun) -> str:
+        fixing = self.week.fixing.get(one.run_id)
+        if self._is_started(one):
+            return "started"
+        if fixing is not None and fixing.set_up_start_tau is not None:
+            return f"{fixing.kind} at {from_text(self.week, one.set_up_start_tau)}"
+        run, choice, hours = self._specs(one)
+        index = hours.index_from(one.set_up_start_tau)
+        holds = [
+            *self._garments(one, run, hours),
+            *self._screens(one, run, hours),
+            *self._other_prints(one, run, hours),
+        ]
+        holds.append(self._press(one, hours))
+        binding = next((hold for hold in holds if hold.index >= index), None)
+        return binding.words if binding is not None else self._crowded(one, run, choice, hours, index)
+
+    def _is_started(self, one: PlannedRun) -> bool:
+        fixing = self.week.fixing.get(one.run_id)
+        return fixing is not None and fixing.kind == "started"
+
+    def _specs(self, one: PlannedRun) -> tuple[RunSpec, ChoiceSpec, Hours]:
+        run = self.tables.runs[self.tables.run_number[one.run_id]]
+        press = self.tables.press_number[one.press_id]
+        return run, run.by_press[press], self.opened.presses[press]
+
+    def _press(self, one: PlannedRun, hours: Hours) -> _Hold:
+        old = self.before[one.run_id]
+        if old is None:
+            return _Hold(0, "first on the press")
+        return _Hold(hours.index_from(old.print_end_tau), f"press free at {until_text(self.week, old.print_end_tau)}")
+
+    def _garments(self, one: PlannedRun, run: RunSpec, hours: Hours) -> list[_Hold]:
+        if not run.blanks_tau:
+            return []
+        words = f"garments in at {from_text(self.week, run.blanks_tau)}"
+        if one.stage_end_tau > one.stage_start_tau and one.stage_start_tau == self._staging_from(run.blanks_tau):
+            return [_Hold(hours.index_from(one.stage_end_tau), words)]
+        return [_Hold(hours.index_from(run.blanks_tau), words)]
+
+    def _staging_from(self, tau: int) -> int:
+        """First minute from `tau` on at which a cart can be filled."""
+        staging = self.opened.staging
+        index = staging.index_from(tau)
+        return staging.minute(index) if index < staging.total else NEVER
+
+    def _screens(self, one: PlannedRun, run: RunSpec, hours: Hours) -> list[_Hold]:
+        holds = []
+        is_staged = one.stage_end_tau > one.stage_start_tau
+        if one.burn is not None:
+            words = f"screens ready at {until_text(self.week, one.burn.tape_end_tau)}"
+            waits = is_staged and one.stage_start_tau == self._staging_from(one.burn.tape_end_tau)
+            ready_tau = one.stage_end_tau if waits else one.burn.tape_end_tau
+            holds.append(_Hold(hours.index_from(ready_tau), words))
+        if is_staged:
+            words = f"on its cart at {until_text(self.week, one.stage_end_tau)}"
+            holds.append(_Hold(hours.index_from(one.stage_end_tau), words))
+        for other in self.plan.runs:
+            same_set = run.screen_set >= 0 and self.week.run[other.run_id].set_id == self.week.run[one.run_id].set_id
+            if same_set and other.press_id != one.press_id and other.print_end_tau <= one.set_up_start_tau:
+                where = press_text(self.week, other.press_id)
+                words = f"screens come off {where} at {until_text(self.week, other.print_end_tau)}"
+                holds.append(_Hold(hours.index_from(other.print_end_tau), words))
+        return holds
+
+    def _other_prints(self, one: PlannedRun, run: RunSpec, hours: Hours) -> list[_Hold]:
+        """Runs on the same garments, and runs this one prints after."""
+        holds = []
+        for number in dict.fromkeys((*run.after, *run.mates)):
+            other = self.tables.runs[number]
+            planned = self.plan.run[other.run_id]
+            free_tau = planned.print_end_tau + other.gap_min
+            if planned.print_start_tau >= one.print_start_tau or free_tau > one.print_start_tau:
+                continue
+            words = f"garments come from {other.run_id} at {until_text(self.week, free_tau)}"
+            holds.append(_Hold(hours.index_from(free_tau) - one.set_up_min, words))
+        return holds
+
+    def _crowded(self, one: PlannedRun, run: RunSpec, choice: ChoiceSpec, hours: Hours, index: int) -> str:
+        """What stands in the way of the same run one open minute earlier."""
+        at = index - 1
+        print_at = at + one.set_up_min
+        end_at = hours.print_end(print_at, choice.work_min)
+        if at < 0 or end_at > hours.total:
+            return "first on the press"
+        if run.idle_ok_min >= 0 and hours.after_long_stop(at, end_at, run.idle_ok_min) >= 0:
+            return "its ink may not stand over the stop before"
+        own = [(hours.pieces(index, index + one.set_up_min), choice.set_up_need)]
+        own.append((hours.pieces(index + one.set_up_min, hours.index_from(one.print_end_tau)), choice.print_need))
+        floor = self.floor.copy()
+        for pieces, need in own:
+            floor.take_all(pieces, -need)
+        people_bits = FIELD_BITS * len(self.tables.limits.unions)
+        people = choice.print_need & ((1 << people_bits) - 1)
+        belt = choice.print_need - people
+        over_tau = floor.clash_end_of(hours.pieces(print_at, end_at), belt) if belt else 0
+        if over_tau:
+            return f"belt full until {until_text(self.week, over_tau)}"
+        over_tau = floor.clash_end_of(hours.pieces(print_at, end_at), people) if people else 0
+        if not over_tau and one.set_up_min and choice.set_up_need:
+            over_tau = floor.clash_end_of(hours.pieces(at, print_at), choice.set_up_need)
+        if over_tau:
+            return f"waiting for people until {until_text(self.week, min(over_tau, self.week.horizon_tau))}"
+        if run.announced_press >= 0:
+            return "kept near its announced time"
+        return "kept back for what comes after"
+
+    def _floor(self) -> Track:
+        """People and belts as the whole plan leaves them."""
+        floor = self.opened.floor.copy()
+        tables, opened = self.tables, self.opened
+        for one in self.plan.runs:
+            run, choice, hours = self._specs(one)
+            index = hours.index_from(one.set_up_start_tau)
+            print_index = index + one.set_up_min
+            floor.take_all(hours.pieces(index, print_index), choice.set_up_need)
+            end_index = hours.print_end(print_index, choice.work_min)
+            floor.take_all(hours.pieces(print_index, end_index), choice.print_need)
+            if one.stage_end_tau > one.stage_start_tau:
+                floor.take_all(_pieces(opened.staging, one.stage_start_tau, tables.stage_min), tables.stage_need)
+            if one.burn is not None:
+                screens = tables.sets[run.screen_set]
+                floor.take_all(_pieces(opened.room, one.burn.start_tau, screens.burn_min), tables.room_need)
+                floor.take_all(_pieces(opened.room, one.burn.tape_start_tau, screens.tape_min), tables.room_need)
+        for order in tables.orders:
+            if order.finish_min:
+                start_tau = self.plan.order[order.order_id].finish_start_tau
+                floor.take_all(_pieces(opened.finishing, start_tau, order.finish_min), tables.finish_need)
+        return floor
+
+    def _facts(self, one: PlannedRun) -> list[str]:
+        """What the run finds on the press that saves set-up."""
+        if self._is_started(one):
+            return []
+        old = self.before[one.run_id]
+        press = self.week.press[one.press_id]
+        stands: Stack = press.now_on if old is None else self._stack(old)
+        new = self._stack(one)
+        facts = []
+        screens = {head.screen_id for head in new.heads}
+        if screens and screens <= {head.screen_id for head in stands.heads}:
+            facts.append("same screens")
+        else:
+            standing = live_inks(stands, self.week.ink) | set(old.kept_inks if old is not None else ())
+            stay = sorted({self.week.ink[h.ink_id].name for h in new.heads if h.ink_id in standing})
+            if stay:
+                facts.append(f"{listed(stay)} {'stays' if len(stay) == 1 else 'stay'}")
+        if old is not None and self.week.run[old.run_id].lot_ids & self.week.run[one.run_id].lot_ids:
+            facts.append("same garments")
+        return facts
+
+    def _stack(self, one: PlannedRun) -> Stack:
+        return self.week.run[one.run_id].on_press[one.press_id].stack
+
+
+def _pieces(hours: Hours, start_tau: int, work_min: int) -> list[tuple[int, int]]:
+    index = hours.index_from(start_tau)
+    return hours.pieces(index, index + work_min) if work_min else []

@@ -1,0 +1,41 @@
+"""Clock times and names as reasons tell them."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from scheduler.domain.week import Week
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+
+
+def from_text(week: Week, tau: int) -> str:
+    """Clock time of work that starts at a shop minute, e.g. "Tue 10:00"; with the date from a week ahead on."""
+    return _text(week, week.clock.starts_at(tau))
+
+
+def until_text(week: Week, tau: int) -> str:
+    """Clock time of work that ends at a shop minute, e.g. "Mon 17:00"."""
+    return _text(week, week.clock.ends_at(tau))
+
+
+def _text(week: Week, moment: datetime) -> str:
+    # strftime's day names would follow the machine's language.
+    day = _DAYS[moment.weekday()]
+    first = week.clock.moment(0).date()
+    return f"{day} {moment:%H:%M}" if (moment.date() - first).days < 7 else f"{day} {moment:%d.%m. %H:%M}"
+
+
+def press_text(week: Week, press_id: str) -> str:
+    """A press by its name."""
+    return week.press[press_id].name
+
+
+def fixed_text(kind: str) -> str:
+    """What became of a fixed run: "started", "locked" or "announced"."""
+    return kind
+
+
+def listed(words: list[str]) -> str:
+    """One, two or more words in a row: "a", "a and b", "a, b and c"."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
