@@ -204,8 +204,11 @@ class InkFamily:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MoneySettings:
-    """What things cost the shop; integer cents. late_* per pick-up day missed, by firmness."""
+    """What things cost the shop; integer cents. late_* per pick-up day missed, by firmness. currency: as the shop
+    writes it behind an amount, "" for none.
+    """
 
+    currency: str = ""
     late_firm_cents: int = 40_000
     late_normal_cents: int = 15_000
     late_easy_cents: int = 5_000

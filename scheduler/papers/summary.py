@@ -44,11 +44,11 @@ def plan_sections(
     beside: Beside | None = None,
 ) -> tuple[Section, ...]:
     """The whole report. clients: names of clients by order, for orders that are not planned."""
-    orders = order_rows(week, plan)
+    orders = order_rows(week, plan, clients)
     queue = press_queue(week, plan)
     parts = [
         _late(orders, currency),
-        _not_planned(orders, clients or {}),
+        _not_planned(orders),
         *(_queue(press, [row for row in queue if row.press_id == press.press_id]) for press in week.presses),
         _screens(screen_rows(week, plan)),
         _carts(staging_rows(week, plan)),
@@ -99,9 +99,9 @@ def _late(orders: Sequence[OrderRow], currency: str) -> Section:
     )
 
 
-def _not_planned(orders: Sequence[OrderRow], clients: Mapping[str, str]) -> Section | None:
+def _not_planned(orders: Sequence[OrderRow]) -> Section | None:
     lines = [
-        Line(cells=(row.order_id, row.client or clients.get(row.order_id, ""), row.locations or "all", row.why))
+        Line(cells=(row.order_id, row.client, row.locations or "all", row.why))
         for row in orders
         if row.state != "planned"
     ]

@@ -6,7 +6,7 @@ layout. The plan must be one of this week (every run, order and press known).
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -205,14 +205,17 @@ def _screens_text(week: Week, planned: PlannedRun, run: Run) -> str:
     return f"screens ready {day_and_time(week.clock.ends_at(planned.burn.tape_end_tau))}"
 
 
-def order_rows(week: Week, plan: Plan) -> tuple[OrderRow, ...]:
-    """Late orders first (most late days first), then the others by when they must leave, then what is not planned."""
+def order_rows(week: Week, plan: Plan, clients: Mapping[str, str] | None = None) -> tuple[OrderRow, ...]:
+    """Late orders first (most late days first), then the others by when they must leave, then what is not planned.
+
+    clients: names by order, for orders the week knows nothing of but that they are not planned.
+    """
     planned = [_order_row(week, plan, order) for order in week.orders if order.order_id in plan.order]
     planned.sort(key=lambda row: (-row.late_days, row.must_leave_at or week.clock.now, row.order_id))
-    return (*planned, *not_planned_rows(week))
+    return (*planned, *not_planned_rows(week, clients or {}))
 
 
-def not_planned_rows(week: Week) -> tuple[OrderRow, ...]:
+def not_planned_rows(week: Week, clients: Mapping[str, str]) -> tuple[OrderRow, ...]:
     """Orders and runs that are not planned, with why."""
     found = []
     for one in week.not_planned:
@@ -220,7 +223,7 @@ def not_planned_rows(week: Week) -> tuple[OrderRow, ...]:
         found.append(
             OrderRow(
                 order_id=one.order_id,
-                client=order.client if order else "",
+                client=order.client if order else clients.get(one.order_id, ""),
                 firmness=order.firmness if order else "",
                 pieces=run.pieces if run else 0,
                 locations=run.location if run else (one.run_id or "").removeprefix(one.order_id).strip(),

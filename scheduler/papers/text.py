@@ -54,9 +54,13 @@ def table_text(
 
 
 def printable(text: str) -> str:
-    """A text that cannot steer a terminal: line breaks become blanks, other control and direction marks "?"."""
-    blanks = " ".join(text.split())
-    return "".join("?" if _steers(letter) else letter for letter in blanks)
+    """A text on one line that cannot steer a terminal: all blanks and line breaks become single blanks."""
+    return harmless(" ".join(text.split()))
+
+
+def harmless(line: str) -> str:
+    """A line as it is, but for control and direction marks: each becomes "?"."""
+    return "".join("?" if _steers(letter) else letter for letter in line)
 
 
 def _steers(letter: str) -> bool:

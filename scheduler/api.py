@@ -1,0 +1,229 @@
+"""The front doors: read a week, plan it, check a plan, hand out papers.
+
+Every plan that leaves here has been checked by the independent eye. Heavy libraries are imported when a door is used,
+so that reading a week costs nothing but reading it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from scheduler.domain.orders import WeekInputs
+from scheduler.domain.plan import Plan
+from scheduler.domain.settings import SearchSettings
+from scheduler.domain.week import Week
+from scheduler.errors import InputError, Problem, SolverError
+
+if TYPE_CHECKING:
+    from scheduler.inputs.plan_document import PlanFacts
+    from scheduler.papers.text import Section
+    from scheduler.review.measures import Measures
+    from scheduler.review.violation import Violation
+    from scheduler.search.result import Progress, SearchResult
+    from scheduler.workload.build import Workload
+
+DEMO_WEEK = "midsize"
+"""The week that `demo` plans, a folder of scenarios/."""
+
+
+def read_week(path: Path) -> WeekInputs:
+    """Everything in a week's files. Raises InputError with every Problem found."""
+    from scheduler.inputs.reader import read_week as read
+
+    return read(path)
+
+
+def read_week_with_warnings(path: Path) -> tuple[WeekInputs, tuple[Problem, ...]]:
+    """Everything in a week's files, and what is odd about them but does no harm. InputError as `read_week`."""
+    from scheduler.inputs.reader import read_week_with_warnings as read
+
+    return read(path)
+
+
+def build_workload(inputs: WeekInputs) -> Workload:
+    """The planning question behind a week's files. Raises InputError for faults that only show here.
+
+    Orders whose fixed runs cannot stand together are among `week.not_planned`, each with its reason.
+    """
+    from scheduler.search.clash import without_clashes
+    from scheduler.workload.build import build_workload as build
+
+    workload = build(inputs)
+    return replace(workload, week=without_clashes(workload.week))
+
+
+def plan_week(
+    workload: Workload,
+    settings: SearchSettings,
+    on_progress: Callable[[Progress], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> SearchResult:
+    """A checked plan for the week, or why there is none (`result.plan` is None).
+
+    on_progress hears of better plans; when stop says True, the best plan so far comes back. Raises SolverError if a
+    plan of ours breaks a rule: our fault.
+    """
+    from scheduler.search.engine import plan_week as search
+
+    result = search(workload.week, settings, on_progress, stop)
+    if result.plan is not None:
+        broken = check(workload.week, result.plan)
+        if broken:
+            told = "\n".join(f"  {one.rule}: {one.message}" for one in broken)
+            raise SolverError(f"a plan of ours breaks {len(broken)} rules:\n{told}")
+    return result
+
+
+def check(week: Week, plan: Plan) -> tuple[Violation, ...]:
+    """Every rule the plan breaks, in every place; empty for a plan that can be kept."""
+    from scheduler.review.rules import check as find_broken_rules
+
+    return find_broken_rules(week, plan)
+
+
+def rule_count() -> int:
+    """How many rules a plan is checked against."""
+    from scheduler.review.rules import RULES
+
+    return len(RULES)
+
+
+def measure(week: Week, plan: Plan) -> Measures:
+    """What a plan costs and how it stands, recomputed from the plan alone."""
+    from scheduler.review.measures import measure as measured
+
+    return measured(week, plan)
+
+
+def read_plan(path: Path, week: Week) -> tuple[Plan, PlanFacts]:
+    """The plan in a plan file and what the file says about it. Raises InputError with every fault of the file."""
+    from scheduler.inputs.plan_files import read_plan as read
+
+    return read(path, week)
+
+
+def other_inputs(facts: PlanFacts, week: Week) -> str | None:
+    """One sentence where a plan file was made from other inputs than this week's."""
+    from scheduler.inputs.plan_files import other_inputs as differs
+
+    return differs(facts, week)
+
+
+def plan_facts(week: Week, result: SearchResult, currency: str = "") -> PlanFacts:
+    """What a plan file says about a search's plan."""
+    from scheduler.inputs.plan_document import PlanFacts
+
+    return PlanFacts(
+        digest=week.digest,
+        status=result.status,
+        seed=result.seed,
+        currency=currency,
+        cost_cents=result.cost_cents,
+        cost_terms=tuple(result.terms.items()),
+        lower_bound_cents=result.lower_bound_cents,
+    )
+
+
+def make_folder(folder: Path) -> None:
+    """The folder stands and can be written to. Raises InputError with one sentence where it cannot."""
+    from scheduler.safe_files import make_folder as make
+
+    make(folder)
+
+
+def write_plan_folder(
+    folder: Path,
+    week: Week,
+    plan: Plan,
+    facts: PlanFacts,
+    *,
+    shop_name: str = "",
+    clients: Mapping[str, str] | None = None,
+) -> tuple[Path, ...]:
+    """Everything that is handed out, each file whole or not at all; plan.json last, so it stands for a full set.
+
+    Returns the files written. Raises InputError where the folder cannot be written.
+    """
+    from scheduler.inputs.plan_files import write_plan
+    from scheduler.papers import csv_files, pages, screen_tables, tables
+    from scheduler.safe_files import write_text
+
+    press_ids = [press.press_id for press in week.presses]
+    roster = tables.roster_rows(week, plan)
+    sheets = {
+        "press-queue.csv": csv_files.press_queue_csv(tables.press_queue(week, plan)),
+        "screens.csv": csv_files.screens_csv(screen_tables.screen_rows(week, plan)),
+        "orders.csv": csv_files.orders_csv(tables.order_rows(week, plan, clients)),
+        "carts.csv": csv_files.staging_csv(tables.staging_rows(week, plan)),
+        **({"roster.csv": csv_files.roster_csv(roster)} if roster else {}),
+    }
+    printed = {
+        pages.press_file(press_id, press_ids): pages.press_page(week, plan, press_id, shop_name=shop_name)
+        for press_id in press_ids
+    }
+    if week.screen_room is not None:
+        printed[pages.SCREEN_ROOM_FILE] = pages.screen_room_page(week, plan, shop_name=shop_name)
+    for name, text in sheets.items():
+        write_text(folder / name, text, encoding=csv_files.ENCODING)
+    for name, text in printed.items():
+        write_text(folder / name, text)
+    write_plan(folder / "plan.json", week, plan, facts)
+    return tuple(folder / name for name in [*sheets, *printed, "plan.json"])
+
+
+def report(
+    week: Week, plan: Plan, result: SearchResult, *, currency: str = "", clients: Mapping[str, str] | None = None
+) -> tuple[str, tuple[Section, ...]]:
+    """The plan in one sentence, and everything a planner acts on, section by section."""
+    from scheduler.papers.summary import Beside, opening_line, plan_sections
+
+    beside = Beside(
+        lower_bound_cents=result.lower_bound_cents, baseline=result.baseline.plan if result.baseline else None
+    )
+    sections = plan_sections(week, plan, currency=currency, clients=clients, beside=beside)
+    return opening_line(week, plan), sections
+
+
+def section_lines(section: Section, width: int) -> list[str]:
+    """A section's text, no line longer than `width`."""
+    from scheduler.papers.text import section_text
+
+    return section_text(section, width)
+
+
+def table_lines(headings: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> list[str]:
+    """A plain table, no line longer than `width`."""
+    from scheduler.papers.text import Line, table_text
+
+    return table_text(headings, [Line(cells=tuple(row)) for row in rows], width=width)
+
+
+def harmless(line: str) -> str:
+    """A line without anything that could steer a terminal."""
+    from scheduler.papers.text import harmless as without_steering
+
+    return without_steering(line)
+
+
+def plan_figures(week: Week, plan: Plan) -> dict[str, Any]:
+    """A plan in figures, money in integer cents."""
+    from scheduler.papers.figures import plan_figures as figures
+
+    return figures(week, plan)
+
+
+def demo_week() -> Path:
+    """The folder of the demo week, in the checkout this program runs from. Raises InputError if it is not there."""
+    folder = Path(__file__).resolve().parent.parent / "scenarios" / DEMO_WEEK
+    if not (folder / "shop.toml").is_file():
+        problem = Problem(
+            file=f"scenarios/{DEMO_WEEK}",
+            code="no_demo",
+            message="the demo week is not beside this program",
+            hint="run it from a checkout of the repository, or plan a week of your own",
+        )
+        raise InputError((problem,))
+    return folder
