@@ -74,7 +74,11 @@ def main() -> None:
 
 @app.command()
 def check(week: WeekPath) -> None:
-    """Read a week, tell every fault, or what was assumed and what each press is believed to do."""
+    """Read a week: every fault, or all that is assumed.
+
+    Without a fault it tells what was assumed because nobody said otherwise, what cannot be planned and why, and what
+    each press is believed to do: does this look right?
+    """
     out = _out()
     try:
         inputs, warnings = api.read_week_with_warnings(week)
@@ -121,7 +125,11 @@ def plan(
     out: Out = None,
     as_json: AsJson = False,
 ) -> None:
-    """Plan a week: late orders and why, each press's queue, what to burn, coat and stage, and what it costs."""
+    """Plan a week and print what to do.
+
+    Late orders first and why, then what is not planned, each press's queue with a reason for every run, what to burn,
+    coat and stage by when, and what it all costs. Ctrl-C keeps the best plan so far.
+    """
     settings = SearchSettings(seconds=seconds, seed=seed, workers=workers)
     if out is not None:
         api.make_folder(out)  # better now than after the search
@@ -154,7 +162,10 @@ def plan(
 
 @app.command()
 def verify(week: WeekPath, plan_file: Annotated[Path, typer.Argument(metavar="PLAN.json")]) -> None:
-    """Check a plan file against every rule, independently of how it was found."""
+    """Check a plan file against every rule.
+
+    Independently of how the plan was found; names each broken rule.
+    """
     out = _out()
     asked = api.build_workload(api.read_week(week)).week
     planned, facts = api.read_plan(plan_file, asked)
@@ -182,7 +193,7 @@ def demo(
     out: Out = None,
     as_json: AsJson = False,
 ) -> None:
-    """Plan the demo week of an invented mid-size shop."""
+    """Plan the demo week of an invented shop."""
     plan(api.demo_week(), seconds=seconds, seed=seed, workers=workers, out=out, as_json=as_json)
 
 
