@@ -9,6 +9,7 @@ order finds a way whenever there is one.
 from __future__ import annotations
 
 from bisect import insort
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scheduler.domain.plan import CoatBatch
@@ -36,14 +37,24 @@ def frame_shop(week: Week) -> FrameShop:
     windows = (
         sorted(week.screen_room.coat_windows, key=lambda w: (w.start_tau, w.window_id)) if week.screen_room else []
     )
+    stock = {one.class_id: (one.coated_now, one.clean_now) for one in week.frames}
+    for class_id in _classes_in_use(week):
+        stock.setdefault(class_id, (0, 0))
     return FrameShop(
-        class_ids=tuple(stock.class_id for stock in week.frames),
-        coated_now=tuple(stock.coated_now for stock in week.frames),
-        clean_now=tuple(stock.clean_now for stock in week.frames),
+        class_ids=tuple(stock),
+        coated_now=tuple(coated for coated, _ in stock.values()),
+        clean_now=tuple(clean for _, clean in stock.values()),
         windows=tuple((w.start_tau, w.ready_tau, w.places) for w in windows),
         window_ids=tuple(w.window_id for w in windows),
         readies=tuple(sorted({w.ready_tau for w in windows})),
     )
+
+
+def _classes_in_use(week: Week) -> Iterator[str]:
+    """Frame classes of screen sets and of what hangs to be reclaimed; a shop may have none of them in stock."""
+    for one in week.sets:
+        yield from (class_id for class_id, _ in one.frames)
+    yield from (class_id for _, class_id, _ in week.early_reclaims)
 
 
 class FrameLedger:

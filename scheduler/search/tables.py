@@ -137,6 +137,7 @@ class Opened:
 def tables_of(week: Week) -> Tables:
     """Number everything in a week."""
     limits = limits_of(week)
+    frames = frame_shop(week)
     press_number = {press.press_id: i for i, press in enumerate(week.presses)}
     set_number = {one.set_id: i for i, one in enumerate(week.sets)}
     run_number = {run.run_id: i for i, run in enumerate(week.runs)}
@@ -165,9 +166,9 @@ def tables_of(week: Week) -> Tables:
             )
             for order in planned
         ),
-        sets=_sets(week, run_number),
+        sets=_sets(week, frames, run_number),
         limits=limits,
-        frames=frame_shop(week),
+        frames=frames,
         drying=drying(week.clock),
         run_number=run_number,
         press_number=press_number,
@@ -283,8 +284,8 @@ def _set_of(week: Week, run: Run, set_number: dict[str, int]) -> int:
     return -1 if run.set_id is None else set_number[run.set_id]
 
 
-def _sets(week: Week, run_number: dict[str, int]) -> tuple[SetSpec, ...]:
-    class_number = {stock.class_id: i for i, stock in enumerate(week.frames)}
+def _sets(week: Week, frames: FrameShop, run_number: dict[str, int]) -> tuple[SetSpec, ...]:
+    class_number = {class_id: i for i, class_id in enumerate(frames.class_ids)}
     cents = week.screen_room.burn_cents_per_screen if week.screen_room else 0
     return tuple(
         SetSpec(
