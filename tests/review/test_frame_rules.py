@@ -76,6 +76,8 @@ def test_coated_frames_count_once_they_are_ready() -> None:
     kept(coated_screens_last, week, burning(0, 540, batches=(coat(2),)))
     broken(coated_screens_last, week, burning(0, 539, batches=(coat(2),)))
     broken(coated_screens_last, week, burning(0, 540, batches=(coat(1),)))
+    two_classes = replace(week, frames=(*week.frames, b.frame_stock("20x24/110")))
+    broken(coated_screens_last, two_classes, burning(0, 540, batches=(coat(2, class_id="20x24/110"),)))
 
 
 def test_frames_the_shop_does_not_have_cannot_be_burned() -> None:

@@ -105,6 +105,7 @@ def test_a_press_works_sets_up_and_stands() -> None:
     seen = measure(week, b.plan(b.planned_run(at=200, set_up=10, printing=30 + 400)))
     assert seen.presses == (PressUse(press_id="P1", set_up_min=10, print_min=400, paused_min=30 + 900, finish_tau=640),)
     assert (seen.ink_loads, seen.set_ups, seen.finish_tau) == (1, 1, 640)
+    assert measure(week, b.plan(b.planned_run(set_up=0))).set_ups == 0
 
 
 def test_the_week_is_finished_with_its_last_packing() -> None:

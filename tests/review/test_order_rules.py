@@ -28,6 +28,9 @@ def test_garments_are_printed_cured_and_rested_before_the_next_print() -> None:
     )
     kept(lot_is_in_one_place, week, b.plan(b.planned_run("r2"), b.planned_run("r1", press_id="P2", at=65)))
     broken(lot_is_in_one_place, week, b.plan(b.planned_run("r2"), b.planned_run("r1", press_id="P2", at=64)))
+    # The same, with the later run listed first in the plan.
+    kept(lot_is_in_one_place, week, b.plan(b.planned_run("r1", press_id="P2", at=65), b.planned_run("r2")))
+    broken(lot_is_in_one_place, week, b.plan(b.planned_run("r1", press_id="P2", at=64), b.planned_run("r2")))
 
 
 def test_different_garments_may_be_printed_together() -> None:
@@ -46,6 +49,8 @@ def test_a_run_prints_after_those_it_must_follow() -> None:
     assert found.message == (
         "or2 front starts printing Mon 2 Mar 09:12; or1 front must be over before it and is Mon 2 Mar 09:13"
     )
+    stranger = b.planned_run("printed last week", press_id="P2", at=500)
+    kept(print_after_is_kept, week, b.plan(first, b.planned_run("r2", press_id="P2", at=73), stranger))
 
 
 def test_nothing_is_staged_or_set_up_before_its_garments_come() -> None:
@@ -101,10 +106,17 @@ def test_packing_starts_a_while_after_the_last_print_starts_and_ends_after_the_l
 
 def test_an_order_without_packing_is_done_with_its_last_box() -> None:
     """Nothing to pack: the order is ready that minute, neither earlier nor later."""
-    week = b.week(runs=[b.run(cure_min=3)], orders=[b.order_due(last_box_min=5)])
+    week = b.week(runs=[b.run(cure_min=3)], orders=[b.order_due(last_box_min=5)], finishing=b.floor_line())
     kept(finishing_ends_last, week, b.plan(b.planned_run(), orders=[b.planned_order(packed=68)]))
     for wrong in (b.planned_order(packed=67), b.planned_order(packed=69), b.planned_order(start=60, packed=68)):
         broken(finishing_ends_last, week, b.plan(b.planned_run(), orders=[wrong]))
+
+
+def test_a_shop_without_a_packing_table_packs_in_no_time() -> None:
+    """Packing minutes count where somebody packs."""
+    week = b.week(orders=[b.order_due(finish_min=30)])
+    kept(finishing_ends_last, week, b.plan(b.planned_run(), orders=[b.planned_order(packed=60)]))
+    broken(finishing_ends_last, week, b.plan(b.planned_run(), orders=[b.planned_order(start=60, packed=90)]))
 
 
 def test_an_order_is_packed_by_its_last_pick_up() -> None:

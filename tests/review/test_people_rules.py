@@ -108,6 +108,9 @@ def test_every_kind_of_work_needs_its_people() -> None:
         rest = b.person(roles=set(roles) - {missing})
         found = broken(people_suffice, replace(week, people=(rest,)), plan)
         assert found.at_tau == at, missing
+        at_press = "P1" if missing in ("set up", "print") else None
+        run_id, order_id = {"pack": (None, "or1"), "coat": (None, None)}.get(missing, ("r1", None))
+        assert (found.run_id, found.order_id, found.press_id) == (run_id, order_id, at_press)
     tape_only = replace(week, people=(b.person(roles=roles, calendar=b.hours((0, 90), (100, 540))),))
     found = broken(people_suffice, tape_only, plan)
     assert found.at_tau == 90
@@ -137,6 +140,8 @@ def test_work_starts_and_ends_in_open_minutes() -> None:
     found = broken(inside_open_hours, week, b.plan(b.planned_run(at=181)))
     assert found.message == "printing of or1 front ends Mon 2 Mar 12:01, outside open hours"
     broken(inside_open_hours, week, b.plan(b.planned_run(at=269)))
+    # All its minutes are worked before the break, yet it is said to end with the break.
+    broken(inside_open_hours, week, b.plan(b.planned_run(at=180, printing=90)))
 
 
 def test_a_set_up_of_no_minutes_still_starts_in_an_open_one() -> None:
@@ -204,4 +209,7 @@ def test_overtime_is_bought_from_what_is_on_offer_and_in_its_order() -> None:
     found = broken(overtime_is_nested, week, b.plan(overtime=["second"]))
     assert found.message == "overtime second is bought without first before it"
     broken(overtime_is_nested, week, b.plan(overtime=["no such block"]))
+    headless = b.week(overtime=[b.overtime("second", after="first")])
+    found = broken(overtime_is_nested, headless, b.plan(overtime=["second"]))
+    assert found.message == "overtime second is bought without first before it"
     broken(overtime_is_nested, week, b.plan(overtime=["first", "first"]))

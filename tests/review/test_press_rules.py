@@ -118,6 +118,7 @@ def test_a_stop_costs_its_restart_minutes_once_work_goes_on_after_it() -> None:
     kept(print_takes_its_time, week, b.plan(b.planned_run(at=500, printing=60 + 9)))
     broken(print_takes_its_time, week, b.plan(b.planned_run(at=500, printing=60 + 4)))
     kept(print_takes_its_time, week, b.plan(b.planned_run(at=540, printing=60)))
+    kept(print_takes_its_time, week, b.plan(b.planned_run(at=480, printing=60)))
 
 
 def test_bought_overtime_turns_a_stop_into_working_minutes() -> None:
@@ -159,6 +160,8 @@ def test_ink_that_dries_stands_no_longer_than_it_may() -> None:
     broken(ink_may_not_stand, week, b.plan(b.planned_run(at=380, set_up=52, printing=20)))
     kept(ink_may_not_stand, week, b.plan(b.planned_run(at=340, printing=60)))
     kept(ink_may_not_stand, week, b.plan(b.planned_run(at=431, printing=60)))
+    kept(ink_may_not_stand, week, b.plan(b.planned_run(at=480, printing=60)))
+    kept(ink_may_not_stand, week, b.plan(b.planned_run(at=540, printing=60)))
 
 
 def test_ink_that_does_not_dry_stands_over_night() -> None:
@@ -211,3 +214,5 @@ def test_presses_with_belts_of_their_own_do_not_share() -> None:
     ]
     week = b.week(runs=runs, presses=[b.press_line("P1", dryer_id="D1"), b.press_line("P2", dryer_id="D2")])
     kept(belt_is_shared, week, b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2")))
+    without = replace(week, presses=(b.press_line("P1"), b.press_line("P2")))
+    kept(belt_is_shared, without, b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2")))

@@ -96,10 +96,24 @@ def test_only_inks_that_may_stay_are_kept() -> None:
         assert "which may not stay there" in found.message
     drying = week_of(WHITE, RED, inks=[b.ink("white", idle_ok_min=30), b.ink("red")])
     kept(set_up_follows_the_run_before, drying, one_after_another(11, 11))
-    broken(set_up_follows_the_run_before, drying, one_after_another(11, 11, keeping={"r2": ("white",)}))
+    found = broken(set_up_follows_the_run_before, drying, one_after_another(11, 11, keeping={"r2": ("white",)}))
+    assert "which may not stay there" in found.message
     same_screen = week_of(WHITE, b.stack(("a1", "red")))
     kept(set_up_follows_the_run_before, same_screen, one_after_another(11, 2 + 3 + 4))
-    broken(set_up_follows_the_run_before, same_screen, one_after_another(11, 2 + 4, keeping={"r2": ("white",)}))
+    found = broken(set_up_follows_the_run_before, same_screen, one_after_another(11, 6, keeping={"r2": ("white",)}))
+    assert "which may not stay there" in found.message
+
+
+def test_pallets_flashes_and_approval_take_their_minutes() -> None:
+    """Another pallet, each flash in a new place and approval at the press are added one by one."""
+    costs = replace(COSTS, pallet_min=20, flash_move_min=100)
+    before = b.stack(("a1", "white"), ("a2", "red"), flash_after=(0,), pallet="adult")
+    after = replace(before, flash_after=(0, 1), pallet="youth")
+    runs = [b.run("r1", choices=[b.choice(on=after, set_up_extra_min=6)])]
+    week = b.week(runs=runs, presses=[b.press_line(set_up=costs, now_on=before)])
+    kept(set_up_follows_the_run_before, week, b.plan(b.planned_run(set_up=20 + 100 + 6)))
+    found = broken(set_up_follows_the_run_before, week, b.plan(b.planned_run(set_up=120)))
+    assert "it takes 126" in found.message
 
 
 def test_a_stated_set_up_and_approval_win_over_the_arithmetic() -> None:
