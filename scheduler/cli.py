@@ -318,7 +318,14 @@ def _tell_assumptions(console: Console, assumptions: Sequence[Assumption]) -> No
     for one in assumptions:
         shown = ", ".join(one.where[:3]) + (", ..." if len(one.where) > 3 else "")
         places = f" ({shown})" if shown else ""
-        _say(console, f"- {one.text}, {one.count} {one.counted}{places}", hang=2)
+        _say(console, f"- {one.text}, {one.count} {_named(one.count, one.counted)}{places}", hang=2)
+
+
+def _named(count: int, things: str) -> str:
+    """The name of things, for one of them too: "orders" but 1 "order", "families" but 1 "family"."""
+    if count != 1:
+        return things
+    return f"{things[:-3]}y" if things.endswith("ies") else things.removesuffix("s")
 
 
 def _clients(inputs: WeekInputs) -> dict[str, str]:

@@ -98,7 +98,7 @@ def changes(
     A started run and a stated set-up say where their minutes come from; what has to be done is listed all the same.
     """
     if fixing is not None and fixing.kind == "started":
-        return ("started already: only what is left of the set-up",)
+        return ("what is left of it" if fixing.set_up_left_min else "done: the run has started",)
     kept_before = {ink_id for ink_id, _ in before.of_kept}
     kept_now = {ink_id for ink_id, _ in now.of_kept}
     back = returning_inks(now.stack, kept_before)

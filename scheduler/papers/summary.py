@@ -138,7 +138,7 @@ def _queue(press: PressLine, rows: Sequence[QueueRow]) -> Section:
 
 def _under(row: QueueRow) -> str:
     """The reason of a run, and what else its line must not hide."""
-    told = [f"why: {row.reason}"] if row.reason else []
+    told = [f"why: {row.reason}"] if row.reason and not row.is_started else []
     if row.late:
         told.insert(0, row.late)
     if row.is_started:

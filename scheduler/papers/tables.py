@@ -7,7 +7,7 @@ layout. The plan must be one of this week (every run, order and press known).
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from scheduler.domain.plan import Plan, PlannedRun
@@ -158,6 +158,8 @@ def _queue_row(
     order = week.order[run.order_id]
     packed = plan.order.get(run.order_id)
     clock = week.clock
+    is_started = fixing is not None and fixing.kind == "started"
+    heads = head_lines(before, now, pair, screen_set, week.ink, kept_before)
     dried = sorted({week.ink[head.ink_id].name for head in choice.stack.heads if week.ink[head.ink_id].dries})
     is_staged = planned.stage_start_tau < planned.stage_end_tau
     return QueueRow(
@@ -179,7 +181,7 @@ def _queue_row(
         print_at=clock.starts_at(planned.print_start_tau),
         print_min=choice.print_min,
         end_at=clock.ends_at(planned.print_end_tau),
-        heads=head_lines(before, now, pair, screen_set, week.ink, kept_before),
+        heads=tuple(replace(line, to_do="on the press already") for line in heads) if is_started else heads,
         kept=tuple((head, week.ink[ink_id].name) for ink_id, head in now.of_kept),
         free=now.of_free,
         screens=_screens_text(week, planned, run),
@@ -190,7 +192,7 @@ def _queue_row(
         slowed=f"slowed to {choice.slowed_to_pcs_h}/h by the belt" if choice.slowed_to_pcs_h else "",
         wash_up=f"rinse out {listed(dried)}: {minutes(choice.wash_up_min)}" if choice.wash_up_min else "",
         changes=changes(press, choice, before, now, pair, week.ink, fixing),
-        is_started=fixing is not None and fixing.kind == "started",
+        is_started=is_started,
         late=late(pickups_missed(order, packed.packed_tau)) if packed else "",
         reason=planned.reason,
     )

@@ -52,12 +52,10 @@ def test_approval_and_pallets_are_told() -> None:
     assert "swap pallets: adult to youth" in rows()["1044 front dark"].changes
 
 
-def _told(
-    press: PressLine, *choices: builders.PressChoice, fixings: tuple[builders.Fixing, ...] = ()
-) -> tuple[str, ...]:
+def _told(press: PressLine, *choices: builders.PressChoice) -> tuple[str, ...]:
     """What the last of these runs on one press says of its set-up."""
     runs = [builders.run(f"r{number}", choices=(choice,)) for number, choice in enumerate(choices)]
-    week = builders.week(runs=runs, presses=(press,), fixings=fixings)
+    week = builders.week(runs=runs, presses=(press,))
     plan = builders.plan(*(builders.planned_run(run.run_id, at=number * 100) for number, run in enumerate(runs)))
     return press_queue(week, plan)[-1].changes
 
@@ -75,13 +73,15 @@ def test_a_stated_set_up_says_so() -> None:
     assert _told(builders.press_line(), choice)[-1] == "the shop's own 12 min count for this set-up"
 
 
-def test_a_started_run_has_only_what_is_left() -> None:
-    """A run that has started is not mounted again on paper."""
+@pytest.mark.parametrize(("left", "told"), [(5, "what is left of it"), (0, "done: the run has started")])
+def test_a_started_run_has_only_what_is_left(left: int, told: str) -> None:
+    """A run that has started is not mounted again on paper: its screens are on the press."""
     choice = builders.choice(on=builders.stack(("s:1", "white")))
-    fixing = builders.fixing("r0", "started", press_id="P1", at=0, left=5)
-    assert _told(builders.press_line(), choice, fixings=(fixing,)) == (
-        "started already: only what is left of the set-up",
-    )
+    fixing = builders.fixing("r0", "started", press_id="P1", at=0, left=left)
+    week = builders.week(runs=[builders.run("r0", choices=(choice,))], fixings=(fixing,))
+    (row,) = press_queue(week, builders.plan(builders.planned_run("r0")))
+    assert row.changes == (told,)
+    assert [line.to_do for line in row.heads] == ["on the press already"]
 
 
 def test_the_same_set_again_is_nothing() -> None:
