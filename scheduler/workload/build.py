@@ -187,7 +187,8 @@ class _Builder:
         fixer = Fixer(
             axis=self._axis,
             opened=self.ground.benches.presses,
-            ready_tau=lambda run: maker.screens_ready_tau(run) or 0,
+            maker=maker,
+            runs=runs,
             notes=self.notes,
         )
         for run_id, row in self.started.items():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
@@ -12,6 +12,7 @@ from scheduler.domain.week import AnnouncedRun, Fixing, Part, Run
 from scheduler.errors import Problem
 from scheduler.workload.assumptions import Notes
 from scheduler.workload.axis import Axis, when
+from scheduler.workload.plannable import RunMaker
 from scheduler.workload.room_for import all_bought, end_of_work
 from scheduler.workload.runs import RunDraft
 
@@ -96,12 +97,13 @@ def is_open_at(calendar: Calendar, tau: int) -> bool:
 class Fixer:
     """Collects what is fixed, and refuses what cannot be.
 
-    ready_tau: earliest minute at which a run's screens can stand ready. opened: press calendars.
+    maker: knows what hours and screens allow. runs: every run that can be planned. opened: press calendars.
     """
 
     axis: Axis
     opened: Mapping[str, Calendar]
-    ready_tau: Callable[[Run], int]
+    maker: RunMaker
+    runs: Mapping[str, Run]
     notes: Notes
     fixings: list[Fixing] = field(default_factory=list)
     announced: list[AnnouncedRun] = field(default_factory=list)
@@ -135,8 +137,9 @@ class Fixer:
             clash = self.clash(run, press_id, at)
             if clash:
                 return clash
-            if press_id is not None:
-                self._hold(run, press_id, tau, 0)
+            only = _only_press(run, press_id)
+            if only is not None:
+                self._hold(run, only, tau, 0)
         if press_id is not None or tau is not None:
             self.fixings.append(Fixing(run_id=run.run_id, kind="locked", press_id=press_id, set_up_start_tau=tau))
         return None
@@ -168,11 +171,20 @@ class Fixer:
             return f"fixed to start {said}, when {' and '.join(presses)} cannot be worked"
         if run.blanks_tau > tau:
             return f"fixed to start {said}, before its garments are in"
-        if self.ready_tau(run) > tau:
-            ready = self.axis.clock.starts_at(self.ready_tau(run))
+        ready_tau = self.maker.screens_ready_tau(run) or 0
+        if ready_tau > tau:
+            ready = self.axis.clock.starts_at(ready_tau)
             return f"fixed to start {said}; its screens cannot be ready before {when(ready)}"
-        if press_id is None:
-            return None
+        for before in (self.runs[run_id] for run_id in run.print_after if run_id in self.runs):
+            if not any(self.maker.can_follow(run, one, tau, before) for one in presses):
+                return f"fixed to start {said}, before {before.run_id} can be printed"
+        if not any(self.maker.can_start(run, one, tau) for one in presses):
+            return f"fixed to start {said}, which leaves too little time on {' and '.join(presses)}"
+        only = _only_press(run, press_id)
+        return None if only is None else self._overlap(run, only, tau, said)
+
+    def _overlap(self, run: Run, press_id: str, tau: int, said: str) -> str | None:
+        """What else is fixed on the press, or with the run's screens, while it is set up and printed."""
         end = self._least_end(run, press_id, tau, 0)
         for held_press, held_set, start, held_end, other in self._held:
             if not (start < end and tau < held_end):
@@ -190,3 +202,8 @@ class Fixer:
         work = set_up_min + run.on_press[press_id].work_min
         end = end_of_work(all_bought(self.opened[press_id]), tau, work)
         return self.axis.clock.horizon_tau if end is None else end
+
+
+def _only_press(run: Run, press_id: str | None) -> str | None:
+    """The press a fixed run must be on: the one it is fixed to, or the only one it fits."""
+    return run.choices[0].press_id if press_id is None and len(run.choices) == 1 else press_id

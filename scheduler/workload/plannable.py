@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from scheduler.domain.calendars import Calendar
 from scheduler.domain.orders import Progress
+from scheduler.domain.shop import Press
 from scheduler.domain.week import PressChoice, Run, ScreenSet
 from scheduler.trade.belt import cure_minutes
 from scheduler.workload.axis import when
@@ -13,10 +14,12 @@ from scheduler.workload.fits import Fitting
 from scheduler.workload.ground import Ground
 from scheduler.workload.room_for import (
     all_bought,
+    can_start_at,
     end_of_work,
     fits_somewhere,
     least_set_up_min,
     longest_min,
+    most_set_up_min,
     stretches,
 )
 from scheduler.workload.runs import RunDraft
@@ -74,7 +77,7 @@ class RunMaker:
 
     def started(self, draft: RunDraft, row: Progress) -> Run | Failure:
         """A started run: on its press whether it fits or not, screens and garments there."""
-        press = next(one for one in self.fitting.presses if one.press_id == row.press_id)
+        press = self._press(row.press_id)
         choice = self.fitting.choice(draft, press)
         made = replace(choice, heads_needed=min(choice.heads_needed, press.heads))
         run = self.run(draft, (made,), ())
@@ -102,6 +105,31 @@ class RunMaker:
             return None
         return end_of_work(calendar, self.ground.axis.clock.tau_after(burned, room.dry_min), one.tape_min)
 
+    def can_start(self, run: Run, press_id: str, tau: int) -> bool:
+        """True if the run, set up from this minute on, goes through on this press, whatever it follows."""
+        press = self._press(press_id)
+        choice = run.on_press[press_id]
+        least = least_set_up_min(choice, press.set_up, may_stand_there=run.design_id in self.shared_sets)
+        work = (choice.work_min, press.restart)
+        return can_start_at(self._calendar(press_id), tau, run.idle_ok_min, least, work)
+
+    def can_follow(self, run: Run, press_id: str, tau: int, before: Run) -> bool:
+        """True if a run it prints after can be printed and cured by the time this one, set up from `tau`, prints.
+
+        Judged in the run's favour: the other as early as it can be, this one's set-up as long as it can be.
+        """
+        press = self._press(press_id)
+        most = most_set_up_min(run.on_press[press_id], press.set_up, press.heads)
+        prints_at = end_of_work(all_bought(self._calendar(press_id)), tau, most)
+        from_tau = max(before.blanks_tau, self.screens_ready_tau(before) or 0)
+        ends = [
+            end_of_work(all_bought(self._calendar(one.press_id)), from_tau, one.print_min) for one in before.choices
+        ]
+        earliest = min((end for end in ends if end is not None), default=None)
+        if earliest is None:
+            return False
+        return prints_at is None or earliest + before.cure_min + before.between_min <= prints_at
+
     def _comes_too_late(self, draft: RunDraft) -> str | None:
         axis = self.ground.axis
         last = axis.clock.stretches[-1].wall_end_min
@@ -119,7 +147,7 @@ class RunMaker:
         may_stand = draft.imprint.design_id in self.shared_sets
         nearest: tuple[int, int, int, str] | None = None
         for choice in run.choices:
-            press = next(one for one in self.fitting.presses if one.press_id == choice.press_id)
+            press = self._press(choice.press_id)
             least = least_set_up_min(choice, press.set_up, may_stand_there=may_stand)
             parts = stretches(self._calendar(choice.press_id), from_tau, run.idle_ok_min)
             if fits_somewhere(parts, least, choice.work_min, press.restart):
@@ -137,6 +165,9 @@ class RunMaker:
             f"its ink may stand {run.idle_ok_min} min in the mesh: set-up and print need at least {needed} min "
             f"without a longer stop; the longest stretch on {name} is {longest} min"
         )
+
+    def _press(self, press_id: str) -> Press:
+        return next(one for one in self.fitting.presses if one.press_id == press_id)
 
     def _calendar(self, press_id: str) -> Calendar:
         return self.ground.benches.presses[press_id]

@@ -7,6 +7,9 @@ from collections.abc import Iterable
 from scheduler.domain.calendars import Calendar, Restart, Window
 from scheduler.domain.week import PressChoice, SetUpMinutes
 
+Work = tuple[int, Restart]
+"""Press minutes after the set-up, and what a stop inside them costs."""
+
 
 def all_bought(calendar: Calendar) -> Calendar:
     """The calendar with every overtime block bought."""
@@ -43,6 +46,22 @@ def least_set_up_min(choice: PressChoice, minutes: SetUpMinutes, *, may_stand_th
     return heads * (minutes.mount_min + ink_min) + minutes.strike_off_min + choice.set_up_extra_min
 
 
+def most_set_up_min(choice: PressChoice, minutes: SetUpMinutes, heads: int) -> int:
+    """A set-up no run takes longer than: every screen mounted and loaded, every head of the press cleaned before."""
+    if choice.stated_set_up_min is not None:
+        return choice.stated_set_up_min + choice.set_up_extra_min
+    clean = max(minutes.clean_light_min, minutes.clean_dark_min, minutes.swap_min or 0)
+    per_screen = minutes.mount_min + minutes.load_min + minutes.card_min
+    return (
+        per_screen * len(choice.stack.heads)
+        + clean * heads
+        + minutes.pallet_min
+        + minutes.flash_move_min * len(choice.stack.flash_after)
+        + minutes.strike_off_min
+        + choice.set_up_extra_min
+    )
+
+
 def stretches(calendar: Calendar, from_tau: int, idle_ok_min: int | None) -> list[list[Window]]:
     """Open windows from `from_tau` on, parted at every stop longer than `idle_ok_min` (None: never)."""
     found: list[list[Window]] = []
@@ -77,6 +96,13 @@ def fits_somewhere(parts: Iterable[list[Window]], set_up_min: int, work_min: int
                 if start < window.end_tau and _goes_through(windows[at:], start, set_up_min, work_min, restart):
                     return True
     return False
+
+
+def can_start_at(calendar: Calendar, tau: int, idle_ok_min: int | None, set_up_min: int, choice_work: Work) -> bool:
+    """True if set-up and print that start at this very minute go through before a stop the ink cannot stand."""
+    windows = next(iter(stretches(calendar, tau, idle_ok_min)), [])
+    work_min, restart = choice_work
+    return bool(windows) and windows[0].start_tau == tau and _goes_through(windows, tau, set_up_min, work_min, restart)
 
 
 def _goes_through(windows: list[Window], start: int, set_up_min: int, work_min: int, restart: Restart) -> bool:

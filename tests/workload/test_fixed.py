@@ -197,6 +197,26 @@ def test_a_lock_must_leave_time_for_the_screens() -> None:
     assert _clash(_locked(shops.at(2, "08:00")), shops.shop(screen_room=shops.room(), burned=hanging)) is None
 
 
+def test_a_lock_must_leave_room_for_what_is_printed_first() -> None:
+    """The back comes after a front whose garments arrive on Wednesday: it cannot be locked to Tuesday."""
+    lots = (shops.lot(blanks_at=shops.at(4)),)
+    front = shops.imprint(location="front")
+    imprints = (front, _locked(shops.at(4, "08:00"), location="back", print_after=("front",)))
+    told = _week(shops.week_inputs(lots=lots, imprints=imprints)).not_planned
+    assert told[0].reasons == ("fixed to start Wed 2026-03-04 08:00, before 1 front dark can be printed",)
+    later = (front, _locked(shops.at(4, "08:16"), location="back", print_after=("front",)))
+    assert not _week(shops.week_inputs(lots=lots, imprints=later)).not_planned
+
+
+def test_a_lock_must_leave_the_ink_its_time() -> None:
+    """Half an hour of water-based printing cannot start a quarter of an hour before closing."""
+    ink = Ink(name="blue", family="water-based")
+    imprint = shops.imprint(ink, lock_press="auto-1", lock_at=shops.at(2, "16:46"))
+    assert _clash(imprint) == "fixed to start Mon 2026-03-02 16:46, which leaves too little time on auto-1"
+    assert _clash(shops.imprint(ink, lock_press="auto-1", lock_at=shops.at(2, "16:45"))) is None
+    assert _clash(_locked(shops.at(2, "16:46"))) is None
+
+
 @pytest.mark.parametrize(("second_at", "clashes"), [("08:14", True), ("08:15", False)])
 def test_two_locks_may_touch_but_not_overlap_on_a_press(second_at: str, clashes: bool) -> None:
     """A run of 15 minutes from 08:00 leaves the press free from 08:15."""
