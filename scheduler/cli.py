@@ -35,6 +35,9 @@ PIPE_WIDTH, LEAST_WIDTH, MOST_WIDTH = 100, 60, 120
 PROGRESS_EVERY_S = 1.0
 POLL_S = 0.1
 
+STOP_SIGNALS = tuple(getattr(signal, name) for name in ("SIGINT", "SIGBREAK") if hasattr(signal, name))
+"""Ctrl-C, and Ctrl-Break where there is one."""
+
 app = typer.Typer(
     name="pressweek",
     help="Turns a pile of approved screen-printing orders into a press queue that holds.",
@@ -88,9 +91,7 @@ def check(week: WeekPath) -> None:
         raise typer.Exit(BAD_INPUT) from None
     asked = workload.week
     _say(out, f"{inputs.shop.name}: {len(inputs.orders)} orders, {len(asked.runs)} runs to plan, no faults.")
-    if warnings:
-        _title(out, "Odd, but no fault")
-        _tell_problems(out, warnings, is_counted=False)
+    _tell_oddities(out, warnings)
     if asked.not_planned:
         _title(out, "Cannot be planned as things stand")
         clients = _clients(inputs)
@@ -214,11 +215,12 @@ class _Interrupt:
         _say(_err(), "stopping ...")
 
     def __enter__(self) -> _Interrupt:
-        self._before = signal.signal(signal.SIGINT, self._asked)
+        self._before = [(number, signal.signal(number, self._asked)) for number in STOP_SIGNALS]
         return self
 
     def __exit__(self, *_: type[BaseException] | BaseException | TracebackType | None) -> None:
-        signal.signal(signal.SIGINT, self._before)
+        for number, handler in self._before:
+            signal.signal(number, handler)
 
 
 def _search(workload: Any, settings: SearchSettings, interrupt: _Interrupt, currency: str) -> Any:
@@ -300,14 +302,23 @@ def _figures(week: Any, result: Any, is_stopped: bool, currency: str) -> dict[st
     }
 
 
-def _tell_problems(console: Console, problems: Sequence[Problem], *, is_counted: bool = True) -> None:
+def _tell_problems(console: Console, problems: Sequence[Problem]) -> None:
     """Every fault as file:row:column: what is wrong; what to write. One line each, never wrapped."""
-    for problem in problems:
+    faults = [problem for problem in problems if not problem.is_warning]
+    for problem in faults:
         _say(console, str(problem))
-    if is_counted:
-        files = len({problem.file for problem in problems})
-        count = f"{len(problems)} {'fault' if len(problems) == 1 else 'faults'}"
-        _say(console, f"{count} in {files} {'file' if files == 1 else 'files'}; nothing was planned.")
+    _tell_oddities(console, [problem for problem in problems if problem.is_warning])
+    files = len({problem.file for problem in faults})
+    count = f"{len(faults)} {'fault' if len(faults) == 1 else 'faults'}"
+    _say(console, f"{count} in {files} {'file' if files == 1 else 'files'}; nothing was planned.")
+
+
+def _tell_oddities(console: Console, warnings: Sequence[Problem]) -> None:
+    """What is odd about the files but stops nothing."""
+    if warnings:
+        _title(console, "Odd, but no fault")
+    for problem in warnings:
+        _say(console, str(problem))
 
 
 def _tell_assumptions(console: Console, assumptions: Sequence[Assumption]) -> None:
@@ -381,6 +392,10 @@ def _say(console: Console, text: str = "", *, style: str = "", hang: int | None 
         MARK.encode(encoding)
     except (UnicodeEncodeError, LookupError):
         text = text.replace(MARK, MARK_WITHOUT)
-    lines = [text] if hang is None else textwrap.wrap(text, console.width, subsequent_indent=" " * hang)
+    lines = (
+        [text]
+        if hang is None
+        else textwrap.wrap(text, console.width, subsequent_indent=" " * hang, break_on_hyphens=False)
+    )
     for line in lines:
         console.print(Text(api.harmless(line), style=style), soft_wrap=True)

@@ -32,7 +32,7 @@ class Section:
 
 def section_text(section: Section, width: int = WIDTH) -> list[str]:
     """The section's lines without its title, none longer than `width`."""
-    told = [line for sentence in section.sentences for line in textwrap.wrap(printable(sentence), width) or [""]]
+    told = [line for sentence in section.sentences for line in wrapped(printable(sentence), width)]
     if section.lines:
         told += table_text(section.headings, section.lines, right=section.right, width=width)
     return told
@@ -49,8 +49,13 @@ def table_text(
     for row, under in rows:
         told += _row_text(row, widths, right)
         if under:
-            told += textwrap.wrap(under, width, initial_indent=UNDER_INDENT, subsequent_indent=UNDER_INDENT)
+            told += [UNDER_INDENT + part for part in wrapped(under, width - len(UNDER_INDENT))]
     return told
+
+
+def wrapped(text: str, width: int) -> list[str]:
+    """A text in lines of at most `width`; names with hyphens stay whole where they fit. One empty line for nothing."""
+    return textwrap.wrap(text, width, break_on_hyphens=False) or [""]
 
 
 def printable(text: str) -> str:
@@ -84,10 +89,10 @@ def _widths(cells: Sequence[Sequence[str]], width: int) -> list[int]:
 
 
 def _row_text(row: Sequence[str], widths: Sequence[int], right: Collection[int]) -> list[str]:
-    wrapped = [textwrap.wrap(cell, wide) or [""] for cell, wide in zip(row, widths, strict=True)]
+    cells = [wrapped(cell, wide) for cell, wide in zip(row, widths, strict=True)]
     told = []
-    for number in range(max(len(cell) for cell in wrapped)):
-        parts = [cell[number] if number < len(cell) else "" for cell in wrapped]
+    for number in range(max(len(cell) for cell in cells)):
+        parts = [cell[number] if number < len(cell) else "" for cell in cells]
         padded = [
             part.rjust(wide) if at in right else part.ljust(wide)
             for at, (part, wide) in enumerate(zip(parts, widths, strict=True))
