@@ -12,7 +12,8 @@ from dataclasses import dataclass, field
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.search.genome import Genes, Genome, genes_of
-from scheduler.search.inserting import Bench, append, fix, gap_trials, ink_runs, pack
+from scheduler.search.inserting import Bench, append, fix, gap_trials, ink_runs
+from scheduler.search.packing import pack
 from scheduler.search.placing import Stuck, fences_of, make_ready
 from scheduler.search.read_out import plan_of
 from scheduler.search.set_ups import SetUps
@@ -190,7 +191,7 @@ class Decoder:
             progress.state = fixed
             moved = True
             if not fixed.order_left[run.order]:
-                pack(bench, fixed, run.order, frozenset())
+                pack(self.tables, bench.opened, fixed, run.order, frozenset())
         return moved
 
     def _place(self, bench: Bench, genes: Genes, progress: Progress, run: RunSpec) -> Stuck | None:
@@ -223,7 +224,7 @@ class Decoder:
         if with_run is None:
             put_in(tables, state, run, one, len(state.queues[one.choice.press]), len(uses))
         progress.state = after
-        if not after.order_left[run.order] and not pack(bench, after, run.order, genes.release):
+        if not after.order_left[run.order] and not pack(self.tables, bench.opened, after, run.order, genes.release):
             return Stuck.PACKING
         return None
 
@@ -279,7 +280,7 @@ class Decoder:
             else:
                 return Refused(Stuck.FIXED.value, (run.run_id,))
         for number, order in enumerate(self.tables.orders):
-            if not state.order_left[number] and not pack(bench, state, number, frozenset()):
+            if not state.order_left[number] and not pack(self.tables, bench.opened, state, number, frozenset()):
                 return Refused(Stuck.PACKING.value, tuple(self.tables.runs[run].run_id for run in order.runs))
         return bench, state
 

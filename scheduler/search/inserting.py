@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from scheduler.domain.week import Stack
+from scheduler.search.packing import repack, unpack
 from scheduler.search.placing import (
     Fences,
     Stuck,
     earliest_on_press,
-    earliest_packing,
     fences_of,
     make_ready,
     placed_at,
@@ -82,6 +82,7 @@ def insert(
     use_at: int,
     *,
     is_exact: bool = False,
+    is_back: bool = False,
     keep: Kept | None = None,
     retimed: Iterable[int] = (),
     not_before_tau: int = 0,
@@ -95,7 +96,7 @@ def insert(
     tables = bench.tables
     queue = state.queues[choice.press]
     uses = state.uses[run.screen_set] if run.screen_set >= 0 else []
-    if state.packed_tau[run.order] < 0 and _is_reclaimed(state, run.screen_set, uses[use_at:]):
+    if not is_back and any((run.screen_set, number) in state.reclaimed for number in uses[use_at:]):
         return Stuck.FIXED  # a reclaim waits for every order the set was used for before it
     later = [*queue[queue_at : queue_at + 1], *uses[use_at : use_at + 1]]
     end_by_tau = min((state.of(number).start_tau for number in later), default=NEVER)
@@ -105,6 +106,10 @@ def insert(
         key=lambda item: item[:2],
     )
     followed = {number: _is_followed(state, number, one) for _, number, one in put_back}
+    moved = dict.fromkeys(tables.runs[number].order for _, number, _ in put_back)
+    packed = [order for order in moved if state.packed_tau[order] >= 0]
+    for order in packed:
+        unpack(tables, state, order)
     for _, number, _ in put_back:
         take_out(tables, state, tables.runs[number])
     if uses[:use_at]:
@@ -131,8 +136,6 @@ def insert(
     if is_exact and one.start_tau != run.fixed_start_tau:
         return Stuck.FIXED
     put_in(tables, state, run, one, queue_at, use_at)
-    if not _packing_holds(bench, state, run):
-        return Stuck.FIXED
     for start_tau, number, was in put_back:
         other = tables.runs[number]
         why = insert(
@@ -144,9 +147,12 @@ def insert(
             place_by_time(state, state.uses[other.screen_set], start_tau) if other.screen_set >= 0 else 0,
             is_exact=True,
             keep=was.kept if followed[number] else None,
+            is_back=True,
         )
         if why is not None:
             return Stuck.FIXED
+    if not all(repack(tables, bench.opened, state, order) for order in packed):
+        return Stuck.PACKING
     return None
 
 
@@ -210,10 +216,6 @@ def _may_go_before(run: RunSpec) -> bool:
     return run.fixed_start_tau >= 0 and not run.is_started
 
 
-def _is_reclaimed(state: State, screen_set: int, uses: list[int]) -> bool:
-    return any((screen_set, number) in state.reclaimed for number in uses)
-
-
 def _is_followed(state: State, number: int, one: Placed) -> bool:
     return state.queues[one.choice.press][-1] != number
 
@@ -223,61 +225,3 @@ def _ready(bench: Bench, state: State, run: RunSpec, use_at: int, not_before_tau
         return Ready(None, -1, -1, NO_PIECES, 0)
     burn_from_tau = needs_burn(bench.tables, state, run, use_at)
     return make_ready(bench.tables, bench.opened, state, run, burn_from_tau, not_before_tau)
-
-
-def _packing_holds(bench: Bench, state: State, run: RunSpec) -> bool:
-    """True if the packing of the run's order, where it is planned already, still fits the run."""
-    packed_tau = state.packed_tau[run.order]
-    if packed_tau < 0 or state.order_left[run.order]:
-        return True
-    order = bench.tables.orders[run.order]
-    start_from_tau = max(state.of(number).print_start_tau for number in order.runs) + order.finish_lag_min
-    end_from_tau = max(state.of(number).end_tau + bench.tables.runs[number].cure_min for number in order.runs)
-    end_from_tau += order.last_box_min
-    if not order.finish_min:
-        return end_from_tau == packed_tau
-    return start_from_tau <= state.finish_tau[run.order] and end_from_tau <= packed_tau
-
-
-def pack(bench: Bench, state: State, order_number: int, release: frozenset[int]) -> bool:
-    """Finish an order whose runs are all placed, price its date, and reclaim sets nobody waits for; False if late
-    beyond the last pick-up.
-    """
-    tables = bench.tables
-    order = tables.orders[order_number]
-    found = earliest_packing(tables, bench.opened, state, order)
-    if found is None:
-        return False
-    start_tau, packed_tau, pieces = found
-    if tables.finish_need:
-        state.floor.take_all(pieces, tables.finish_need)
-    state.finish_tau[order_number] = start_tau
-    state.packed_tau[order_number] = packed_tau
-    missed = sum(pickup_tau < packed_tau for pickup_tau in order.pickups_tau[order.must_leave :])
-    state.late_cents += order.late_cents * missed
-    if packed_tau > order.cushion_from_tau:
-        state.cushion_cents += order.cushion_cents
-    for screen_set in dict.fromkeys(tables.runs[number].screen_set for number in order.runs):
-        if screen_set >= 0:
-            _reclaim(tables, state, screen_set, release)
-    return True
-
-
-def _reclaim(tables: Tables, state: State, screen_set: int, release: frozenset[int]) -> None:
-    """Book the first reclaim block for a set that is used up, or is to be released, once its orders are packed."""
-    spec, uses = tables.sets[screen_set], state.uses[screen_set]
-    if not spec.screens or not uses or (screen_set, uses[-1]) in state.reclaimed:
-        return
-    if state.set_left[screen_set] and uses[-1] not in release:
-        return
-    packed = [state.packed_tau[tables.runs[number].order] for number in uses]
-    if min(packed) < 0:
-        return
-    from_tau = max(packed)
-    for block, (start_tau, end_tau, _) in enumerate(tables.blocks):
-        if start_tau >= from_tau and state.block_left[block] >= spec.screens:
-            state.block_left[block] -= spec.screens
-            state.reclaimed[screen_set, uses[-1]] = block
-            state.ledger.reclaim(end_tau, spec.frames)
-            state.version += 1
-            return

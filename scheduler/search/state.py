@@ -62,6 +62,7 @@ class State:
         "block_left",
         "burn_cents",
         "cushion_cents",
+        "finish_pieces",
         "finish_tau",
         "floor",
         "late_cents",
@@ -93,6 +94,7 @@ class State:
     order_left: list[int]
     set_left: list[int]
     finish_tau: list[int]
+    finish_pieces: list[Pieces]
     packed_tau: list[int]
     late_cents: int
     cushion_cents: int
@@ -117,6 +119,7 @@ class State:
         twin.order_left = self.order_left.copy()
         twin.set_left = self.set_left.copy()
         twin.finish_tau = self.finish_tau.copy()
+        twin.finish_pieces = self.finish_pieces.copy()
         twin.packed_tau = self.packed_tau.copy()
         twin.late_cents = self.late_cents
         twin.cushion_cents = self.cushion_cents
@@ -129,7 +132,7 @@ class State:
 
     @property
     def cost_cents(self) -> int:
-        """Cost so far, overtime left out. It never falls as more is placed."""
+        """Cost so far, overtime left out. It falls only if a fixed run, timed anew, is packed earlier."""
         return self.late_cents + self.cushion_cents + self.set_up_cents + self.burn_cents + self.move_cents
 
     def of(self, run: int) -> Placed:
@@ -158,6 +161,7 @@ def empty_state(tables: Tables, opened: Opened) -> State:
     state.order_left = [len(order.runs) for order in tables.orders]
     state.set_left = [len(one.runs) for one in tables.sets]
     state.finish_tau = [-1] * len(tables.orders)
+    state.finish_pieces = [NO_PIECES] * len(tables.orders)
     state.packed_tau = [-1] * len(tables.orders)
     state.late_cents = state.cushion_cents = state.set_up_cents = state.burn_cents = state.move_cents = 0
     state.version = 0
