@@ -17,13 +17,14 @@ from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem, SolverError
 
-if TYPE_CHECKING:
-    from scheduler.inputs.plan_document import PlanFacts
-    from scheduler.papers.text import Section
-    from scheduler.review.measures import Measures
-    from scheduler.review.violation import Violation
-    from scheduler.search.result import Progress, SearchResult
-    from scheduler.workload.build import Workload
+if TYPE_CHECKING:  # "as": these names are part of what this module offers
+    from scheduler.inputs.plan_document import PlanFacts as PlanFacts
+    from scheduler.papers.text import Section as Section
+    from scheduler.review.measures import Measures as Measures
+    from scheduler.review.violation import Violation as Violation
+    from scheduler.search.result import Progress as Progress
+    from scheduler.search.result import SearchResult as SearchResult
+    from scheduler.workload.build import Workload as Workload
 
 DEMO_WEEK = "midsize"
 """The week that `demo` plans, a folder of scenarios/."""
@@ -208,11 +209,34 @@ def harmless(line: str) -> str:
     return without_steering(line)
 
 
-def plan_figures(week: Week, plan: Plan) -> dict[str, Any]:
-    """A plan in figures, money in integer cents."""
-    from scheduler.papers.figures import plan_figures as figures
+def figures(week: Week, result: SearchResult, *, is_stopped: bool = False, currency: str = "") -> dict[str, Any]:
+    """A search in figures for other programs: plan, due-date list beside it, bound, time. Money in integer cents.
 
-    return figures(week, plan)
+    Without a plan the plan's own figures are missing, gap and baseline are None and reason says why.
+    """
+    from scheduler.papers.figures import plan_figures
+
+    baseline = result.baseline.plan if result.baseline else None
+    late = measure(week, result.plan).late_orders if result.plan else ()
+    return {
+        "status": result.status,
+        "stopped": is_stopped,
+        "reason": result.reason,
+        "currency": currency,
+        "money_unit": "cents",
+        **(plan_figures(week, result.plan) if result.plan else {}),
+        "lower_bound": result.lower_bound_cents,
+        "gap": round(result.gap, 6) if result.plan else None,
+        "wall_seconds": result.wall_seconds,
+        "first_plan_seconds": result.first_plan_seconds,
+        "seed": result.seed,
+        "late": [{"order": one.order_id, "days": one.pickups_missed} for one in late],
+        "baseline": plan_figures(week, baseline) if baseline else None,
+        "not_planned": [
+            {"order": one.order_id, "run": one.run_id, "kind": one.kind, "reasons": list(one.reasons)}
+            for one in week.not_planned
+        ],
+    }
 
 
 def demo_week() -> Path:

@@ -16,7 +16,7 @@ import traceback
 from collections.abc import Sequence
 from pathlib import Path
 from types import FrameType, TracebackType
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.console import Console
@@ -28,6 +28,8 @@ from scheduler.errors import InputError, Problem, SettingsError
 
 if TYPE_CHECKING:
     from scheduler.domain.orders import Assumption, WeekInputs
+    from scheduler.domain.plan import Plan
+    from scheduler.domain.week import Week
 
 DONE, NO_PLAN, BAD_INPUT, OUR_FAULT = 0, 1, 2, 3
 MARK, MARK_WITHOUT = "▲", "^"
@@ -143,12 +145,12 @@ def plan(
     if interrupt.is_set():
         _say(_err(), "Stopped: " + ("the best plan so far is kept." if result.plan else "there was no plan yet."))
     if as_json:
-        print(json.dumps(_figures(asked, result, interrupt.is_set(), currency)))
+        print(json.dumps(api.figures(asked, result, is_stopped=interrupt.is_set(), currency=currency)))
     if result.plan is None:
         _say(_err(), f"There is no plan: {result.reason or 'none was found in time'}.")
         raise typer.Exit(NO_PLAN)
     if not as_json:
-        _tell_plan(inputs, asked, result)
+        _tell_plan(inputs, asked, result.plan, result)
     if out is not None:
         facts = api.plan_facts(asked, result, currency)
         names = api.write_plan_folder(
@@ -223,9 +225,9 @@ class _Interrupt:
             signal.signal(number, handler)
 
 
-def _search(workload: Any, settings: SearchSettings, interrupt: _Interrupt, currency: str) -> Any:
+def _search(workload: api.Workload, settings: SearchSettings, interrupt: _Interrupt, currency: str) -> api.SearchResult:
     """The search's result. It works beside the main thread, which alone hears Ctrl-C while a library computes."""
-    box: list[Any] = []
+    box: list[api.SearchResult] = []
     faults: list[BaseException] = []
 
     def work() -> None:
@@ -246,13 +248,13 @@ def _search(workload: Any, settings: SearchSettings, interrupt: _Interrupt, curr
 class _Progress:
     """Tells the best cost so far in plain words, at most once a second."""
 
-    def __init__(self, week: Any, currency: str) -> None:
+    def __init__(self, week: Week, currency: str) -> None:
         self._week, self._currency = week, currency
         self._began = time.monotonic()
         self._told_at = -PROGRESS_EVERY_S
         self._told_cents: int | None = None
 
-    def __call__(self, progress: Any) -> None:
+    def __call__(self, progress: api.Progress) -> None:
         """A better plan has been found."""
         now = time.monotonic() - self._began
         if progress.cost_cents == self._told_cents or now < self._told_at + PROGRESS_EVERY_S:
@@ -263,43 +265,15 @@ class _Progress:
         _say(_err(), f"{told}, {late or 'no'} {'order' if late == 1 else 'orders'} late")
 
 
-def _tell_plan(inputs: WeekInputs, week: Any, result: Any) -> None:
+def _tell_plan(inputs: WeekInputs, week: Week, planned: Plan, result: api.SearchResult) -> None:
     """The report a planner acts on."""
     out = _out()
-    opening, sections = api.report(
-        week, result.plan, result, currency=inputs.shop.money.currency, clients=_clients(inputs)
-    )
+    opening, sections = api.report(week, planned, result, currency=inputs.shop.money.currency, clients=_clients(inputs))
     _say(out, f"{inputs.shop.name}, planned from {inputs.shop.plan_from:%Y-%m-%d %H:%M}. {opening}", hang=0)
     for section in sections:
         _title(out, section.title)
         for line in api.section_lines(section, out.width):
             _say(out, line)
-
-
-def _figures(week: Any, result: Any, is_stopped: bool, currency: str) -> dict[str, Any]:
-    """The one object of --json; money in integer cents."""
-    baseline = result.baseline.plan if result.baseline else None
-    late = api.measure(week, result.plan).late_orders if result.plan else ()
-    figures = api.plan_figures(week, result.plan) if result.plan else {}
-    return {
-        "status": result.status,
-        "stopped": is_stopped,
-        "reason": result.reason,
-        "currency": currency,
-        "money_unit": "cents",
-        **figures,
-        "lower_bound": result.lower_bound_cents,
-        "gap": round(result.gap, 6) if result.plan else None,
-        "wall_seconds": result.wall_seconds,
-        "first_plan_seconds": result.first_plan_seconds,
-        "seed": result.seed,
-        "late": [{"order": one.order_id, "days": one.pickups_missed} for one in late],
-        "baseline": api.plan_figures(week, baseline) if baseline else None,
-        "not_planned": [
-            {"order": one.order_id, "run": one.run_id, "kind": one.kind, "reasons": list(one.reasons)}
-            for one in week.not_planned
-        ],
-    }
 
 
 def _tell_problems(console: Console, problems: Sequence[Problem]) -> None:
