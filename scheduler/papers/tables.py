@@ -276,7 +276,12 @@ def _what_decides(week: Week, plan: Plan, order: OrderDue) -> str:
     run = week.run[last.run_id]
     press = week.press[last.press_id]
     ends = day_and_time(week.clock.ends_at(last.print_end_tau))
+    queue = plan.queue[last.press_id]
+    at = queue.index(last)
+    before = week.run[queue[at - 1].run_id] if at else None
     told = f"{run.location} comes off {press.name} {ends}"
+    if before is not None and before.order_id != order.order_id:
+        told += f", after {before.order_id} {before.location}"
     return f"{told}: {last.reason}" if last.reason else told
 
 

@@ -122,6 +122,14 @@ def test_an_order_row_says_when_it_leaves_and_why(week: Week, plan: Plan) -> Non
     assert row.why == "back comes off Big Eight Mon 2 Mar 11:30: its garments come off the front print"
 
 
+def test_an_order_row_names_who_goes_first(week: Week, plan: Plan) -> None:
+    """Where another order's run stands before it on the press, that run is named."""
+    row = next(row for row in order_rows(week, plan) if row.order_id == "1044")
+    assert row.why == (
+        "front comes off Big Eight Tue 3 Mar 11:44, after 1042 back: its screens are coated on Monday evening"
+    )
+
+
 def test_a_date_that_had_passed_is_told(week: Week, plan: Plan) -> None:
     """An order promised before the planning moment says so before anything else."""
     orders = tuple(replace(order, is_past_due=order.order_id == "1044") for order in week.orders)
