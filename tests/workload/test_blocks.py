@@ -131,6 +131,12 @@ def test_two_shifts_coat_once_a_day() -> None:
     assert _coats(shop)[0] == ("coat 2026-03-02", 600, 660, 960, 20)
 
 
+def test_screens_coated_early_in_a_long_day_need_not_wait_for_the_morning() -> None:
+    """Coated by 07:00 in a shop open until 22:00, they are dry at 19:00."""
+    shop = _shop(shops.room(coat_from_min=360), hours=shops.hours("06:00", "22:00"), plan_from=shops.at(2, "06:00"))
+    assert _coats(shop)[0] == ("coat 2026-03-02", 0, 60, 60 + 720, 20)
+
+
 def test_blocks_follow_the_clock_through_the_change_of_clocks() -> None:
     """On the Sunday clocks go forward in Lisbon, 16:00 is one elapsed hour earlier after midnight."""
     always = shops.hours("08:00", "17:00", weekdays=shops.ALL_DAYS)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from scheduler.domain.orders import DesignRecord, Imprint, Ink
-from scheduler.domain.shop import Press, ScreenRoom
+from scheduler.domain.shop import InkFamily, Press, ScreenRoom
 from scheduler.domain.week import PressChoice, SetUpMinutes, Week
 from scheduler.workload.build import build_workload
 from tests.workload import shops
@@ -186,6 +186,17 @@ def test_inks_that_dry_are_rinsed_out_at_the_end() -> None:
     assert run.choices[0].work_min == run.choices[0].print_min + 13
     assert run.idle_ok_min == 20
     assert _week(shops.imprint(), press).runs[0].idle_ok_min is None
+
+
+def test_the_ink_that_may_stand_least_holds_for_the_run() -> None:
+    """Twenty minutes for one ink and five for another are five."""
+    families = (
+        InkFamily(name="water-based", tunnel_s=120, flash_s=9.0, idle_ok_min=20),
+        InkFamily(name="discharge", tunnel_s=150, flash_s=9.0, idle_ok_min=5),
+    )
+    imprint = shops.imprint(Ink(name="blue", family="water-based"), Ink(name="sand", family="discharge"), "red")
+    week = build_workload(shops.week_inputs(shops.shop(families=families), imprints=(imprint,))).week
+    assert (week.runs[0].idle_ok_min, week.runs[0].cure_min) == (5, 3)
 
 
 def test_cure_is_the_slowest_ink_rounded_up_to_minutes() -> None:

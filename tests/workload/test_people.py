@@ -158,6 +158,15 @@ def test_overtime_needs_the_people_it_asks_in() -> None:
     assert _press_windows(without) == [(0, 540, None)]
 
 
+def test_nobody_comes_in_for_overtime_on_a_day_off() -> None:
+    """A block for everybody leaves out those who are off that day."""
+    off = _worker("ana", days_off=(date(2026, 3, 2),))
+    shop = shops.shop(shops.press(run_crew=PRINTER), people=(off,), overtime=(_offer("17:00", "18:00"),), days_ahead=1)
+    assert _press_windows(shop) == []
+    there = replace(off, days_off=(date(2026, 3, 3),))
+    assert len(_press_windows(replace(shop, people=(there,)))) == 2
+
+
 def test_press_minutes_that_people_fill_only_in_overtime_belong_to_the_block() -> None:
     """The press is open all day, its printer until noon: the afternoon is there once overtime is bought."""
     ana = _worker("ana", hours=shops.hours("08:00", "12:00"))
