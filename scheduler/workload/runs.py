@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import cached_property
 
 from scheduler.domain.orders import DesignRecord, Imprint, Lot, Order, WeekInputs
 from scheduler.domain.week import Part
@@ -56,45 +57,88 @@ def draft_runs(inputs: WeekInputs, shelf: InkShelf, days: Days, notes: Notes) ->
 
     Several garments of one shade that are there at the same time are one run; light and dark are two.
     """
-    lots = {lot.lot_id: lot for lot in inputs.lots}
-    designs = {design.design_id: design for design in inputs.designs}
-    pieces = {lot.lot_id: pieces_to_print(lot, inputs.shop.defaults.spare_pct, notes) for lot in inputs.lots}
-    shades = _shades_of_designs(inputs, lots)
-    numbered: Counter[str] = Counter()
-    drafts = []
-    for order in inputs.orders:
-        for typed in inputs.imprints:
-            if typed.order_id != order.order_id:
-                continue
-            imprint = _with_remembered_inks(typed, designs.get(typed.design_id))
-            own = [lots[lot_id] for lot_id in imprint.lot_ids]
-            for (shade, arrives), group in _groups(own, days).items():
-                base_id = f"{order.order_id} {imprint.location} {shade}"
-                numbered[base_id] += 1
-                layering = Layering(
-                    shelf=shelf,
-                    notes=notes,
-                    imprint=imprint,
-                    shade=shade,
-                    is_on_both_shades=len(shades[imprint.design_id]) > 1,
-                )
-                drafts.append(
-                    RunDraft(
-                        run_id=base_id if numbered[base_id] == 1 else f"{base_id} {numbered[base_id]}",
-                        order=order,
-                        imprint=imprint,
-                        design=designs.get(imprint.design_id),
-                        shade=shade,
-                        lots=tuple(group),
-                        parts=tuple(
-                            Part(lot_id=lot.lot_id, garment=lot.garment, pieces=pieces[lot.lot_id]) for lot in group
-                        ),
-                        layers=layering.layers(),
-                        imprint_pieces=sum(pieces[lot.lot_id] for lot in own),
-                        arrives=arrives,
-                    )
-                )
-    return tuple(drafts)
+    drafting = _Drafting(
+        inputs=inputs,
+        shelf=shelf,
+        days=days,
+        notes=notes,
+        lots={lot.lot_id: lot for lot in inputs.lots},
+        pieces={lot.lot_id: pieces_to_print(lot, inputs.shop.defaults.spare_pct, notes) for lot in inputs.lots},
+        designs={design.design_id: design for design in inputs.designs},
+    )
+    drafts = [
+        draft
+        for order in inputs.orders
+        for imprint in inputs.imprints
+        if imprint.order_id == order.order_id
+        for draft in drafting.of(order, imprint)
+    ]
+    return _numbered(drafts)
+
+
+def _numbered(drafts: list[RunDraft]) -> tuple[RunDraft, ...]:
+    """The drafts with a number behind the name from the second of one name on."""
+    seen: Counter[str] = Counter()
+    found = []
+    for draft in drafts:
+        seen[draft.run_id] += 1
+        count = seen[draft.run_id]
+        found.append(draft if count == 1 else replace(draft, run_id=f"{draft.run_id} {count}"))
+    return tuple(found)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Drafting:
+    """Drafts the runs of one print location after the other."""
+
+    inputs: WeekInputs
+    shelf: InkShelf
+    days: Days
+    notes: Notes
+    lots: Mapping[str, Lot]
+    pieces: Mapping[str, int]
+    designs: Mapping[str, DesignRecord]
+
+    @cached_property
+    def _shades(self) -> Mapping[str, set[str]]:
+        """Shades each design is printed on this week."""
+        found: dict[str, set[str]] = {}
+        for imprint in self.inputs.imprints:
+            shades = found.setdefault(imprint.design_id, set())
+            shades.update(self.lots[lot_id].shade for lot_id in imprint.lot_ids)
+        return found
+
+    def of(self, order: Order, typed: Imprint) -> list[RunDraft]:
+        """The runs of one print location, named by order, location and shade."""
+        design = self.designs.get(typed.design_id)
+        imprint = _with_remembered_inks(typed, design)
+        own = [self.lots[lot_id] for lot_id in imprint.lot_ids]
+        return [
+            RunDraft(
+                run_id=f"{order.order_id} {imprint.location} {shade}",
+                order=order,
+                imprint=imprint,
+                design=design,
+                shade=shade,
+                lots=tuple(group),
+                parts=tuple(
+                    Part(lot_id=lot.lot_id, garment=lot.garment, pieces=self.pieces[lot.lot_id]) for lot in group
+                ),
+                layers=self._layering(imprint, shade).layers(),
+                imprint_pieces=sum(self.pieces[lot.lot_id] for lot in own),
+                arrives=arrives,
+            )
+            for (shade, arrives), group in _groups(own, self.days).items()
+        ]
+
+    def _layering(self, imprint: Imprint, shade: str) -> Layering:
+        return Layering(
+            shelf=self.shelf,
+            notes=self.notes,
+            imprint=imprint,
+            shade=shade,
+            is_on_both_shades=len(self._shades[imprint.design_id]) > 1,
+        )
 
 
 def _with_remembered_inks(imprint: Imprint, design: DesignRecord | None) -> Imprint:
@@ -117,13 +161,6 @@ def _groups(lots: list[Lot], days: Days) -> dict[tuple[str, datetime | None], li
 def _arrival_wall(lot: Lot, days: Days) -> int:
     """Wall minute at which the garments come; 0 if they are in, or should be by now."""
     return 0 if lot.blanks_at is None else max(0, days.wall(lot.blanks_at))
-
-
-def _shades_of_designs(inputs: WeekInputs, lots: Mapping[str, Lot]) -> dict[str, set[str]]:
-    found: dict[str, set[str]] = {}
-    for imprint in inputs.imprints:
-        found.setdefault(imprint.design_id, set()).update(lots[lot_id].shade for lot_id in imprint.lot_ids)
-    return found
 
 
 def waiting_for(order_id: str, inputs: WeekInputs) -> tuple[str, ...]:
