@@ -81,7 +81,9 @@ class _LeastRegret:
         self.opened: Opened = opened_with(tables, frozenset())
         works = [choice.work_min for run in tables.runs for choice in run.choices] or [1]
         self.mean_work_min = max(1.0, sum(works) / len(works))
-        self.mean_set_up_min = 1.0
+        now = [(-1 - i, press.now_on) for i, press in enumerate(week.presses)]
+        from_now = [set_ups.minutes(*now[c.press], c, (), ()) for run in tables.runs for c in run.choices] or [1]
+        self.mean_set_up_min = max(1.0, sum(from_now) / len(from_now))
 
     def genome(self) -> Genome:
         tables = self.tables
@@ -90,7 +92,6 @@ class _LeastRegret:
         left = list(tables.runs)
         order: list[str] = []
         press: list[str | None] = [None] * len(tables.runs)
-        minutes: list[int] = []
         while left:
             able = sorted({choice.press for run in left for choice in self._choices(run)}, key=lambda p: (free[p], p))
             if not able:
@@ -110,8 +111,6 @@ class _LeastRegret:
             left.remove(run)
             order.append(run.run_id)
             press[run.number] = self.week.presses[at].press_id
-            minutes.append(set_up_min)
-            self.mean_set_up_min = max(1.0, sum(minutes) / len(minutes))
             free[at] = _end_tau(self.opened.presses[at], max(free[at], run.blanks_tau), set_up_min + choice.work_min)
             stands[at] = (choice.key, choice.stack)
         order.extend(run.run_id for run in left)
@@ -159,12 +158,20 @@ def rules(week: Week, decoder: Decoder) -> Iterator[tuple[str, Genome]]:
 
 
 def first_plans(week: Week, decoder: Decoder) -> list[FirstPlan]:
-    """The plans of all rules that make one, cheapest first; equal ones by earliness, then in the order of the rules."""
-    found = []
-    for rule, genome in rules(week, decoder):
-        decoded = decoder.decode(genome)
-        if isinstance(decoded, Decoded):
-            found.append(FirstPlan(rule=rule, genome=genome, decoded=decoded))
+    """The plans of all rules that make one, cheapest first; equal ones by earliness, then in the order of the rules.
+
+    Overtime is bought, all of it, only if no rule makes a plan without.
+    """
+    found: list[FirstPlan] = []
+    every_block = frozenset(block.block_id for block in week.overtime)
+    for bought in dict.fromkeys((frozenset[str](), every_block)):
+        for rule, genome in rules(week, decoder):
+            with_hours = replace(genome, overtime=bought)
+            decoded = decoder.decode(with_hours)
+            if isinstance(decoded, Decoded):
+                found.append(FirstPlan(rule=rule, genome=with_hours, decoded=decoded))
+        if found:
+            break
     found.sort(key=lambda one: (one.decoded.cost_cents, one.decoded.earliness))
     return found
 
