@@ -54,9 +54,9 @@ class _Reader:
         holds = [
             *self._garments(one, run, hours),
             *self._screens(one, run, hours),
+            self._press(one, hours),
             *self._other_prints(one, run, hours),
         ]
-        holds.append(self._press(one, hours))
         binding = next((hold for hold in holds if hold.index >= index), None)
         return binding.words if binding is not None else self._crowded(one, run, choice, hours, index)
 
