@@ -28,9 +28,9 @@ late_normal = 1
 cushion = 0
 person_hour = 0
 
-[finishing]
-each = "0 s"
-lag = "0 min"
+[defaults]
+finish_each = "0 s"
+finish_lag = "0 min"
 last_box = "0 min"
 """
 
@@ -39,7 +39,8 @@ PRESS = """
 id = "{press_id}"
 kind = "automatic"
 heads = 1
-crew = {{ set_up = "", run = "" }}
+set_up_crew = "none"
+run_crew = "none"
 """
 
 HEADINGS = (
