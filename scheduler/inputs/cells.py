@@ -244,9 +244,7 @@ def press_wish(text: str) -> PressWish:
     both = [one for one in never if key_of(one) in {key_of(other) for other in (*allowed, *preferred)}]
     if both:
         raise CellError("both_ways", f"press {quoted(both[0])} is allowed and refused", "write it once")
-    return PressWish(
-        allowed=(*allowed, *preferred) if allowed else (), preferred=tuple(preferred), never=tuple(never)
-    )
+    return PressWish(allowed=(*allowed, *preferred) if allowed else (), preferred=tuple(preferred), never=tuple(never))
 
 
 def meshes(text: str) -> tuple[int, ...]:

@@ -115,7 +115,7 @@ def nearest(name: str, known: Iterable[str]) -> str | None:
 
 
 def one_of(known: Collection[str], *, most: int = 8) -> str:
-    """ "write auto-1, auto-2 or manual"; long lists are cut."""
+    """A hint that names what is known, as: write auto-1, auto-2 or manual. Long lists are cut."""
     names = list(known)
     if not names:
         return "there is none yet"

@@ -11,6 +11,7 @@ from calendar import monthrange
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 from scheduler.inputs.faults import CellError, key_of, quoted
@@ -18,19 +19,23 @@ from scheduler.inputs.faults import CellError, key_of, quoted
 DAY_MIN = 1440
 FIRST_YEAR, LAST_YEAR = 2000, 2100
 MOST_DAYS_IN_A_RANGE = 60
+LONGEST_NIGHT_MIN = 960
+"""Minutes a piece of hours may last when it runs over midnight: a longer one is a slip of the pen."""
 
 DAY_FIRST, MONTH_FIRST = "day first", "month first"
 DATE_ORDERS = {DAY_FIRST: DAY_FIRST, MONTH_FIRST: MONTH_FIRST, "dmy": DAY_FIRST, "mdy": MONTH_FIRST}
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-MONTHS = tuple("jan feb mar apr may jun jul aug sep oct nov dec".split())
+MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 _ISO = re.compile(r"([0-9]{4})[-/.]([0-9]{1,2})[-/.]([0-9]{1,2})")
 _THREE = re.compile(r"([0-9]{1,2})([-/.])([0-9]{1,2})\2([0-9]{4}|[0-9]{2})")
 _DAY_MONTH = re.compile(r"([0-9]{1,2})\.?[ -]([a-z]{3,9})\.?,?[ -]([0-9]{4})")
 _MONTH_DAY = re.compile(r"([a-z]{3,9})\.? ([0-9]{1,2}),? ([0-9]{4})")
 _CLOCK = re.compile(r"(?P<h>[0-9]{1,2})(?:[:.h](?P<m>[0-9]{2}))?(?::00)?\s*(?P<half>[ap]\.?m\.?)?", re.IGNORECASE)
-_MOMENT = re.compile(r"(?P<day>.*?[0-9]{2,4})(?:[tT]|,?\s+(?:at\s+)?)(?P<clock>[0-9]{1,2}[:.h].*|[0-9]{1,2}\s*[apAP]\.?[mM]\.?)")
+_MOMENT = re.compile(
+    r"(?P<day>.*?[0-9]{2,4})(?:[tT]|,?\s+(?:at\s+)?)(?P<clock>[0-9]{1,2}[:.h].*|[0-9]{1,2}\s*[apAP]\.?[mM]\.?)"
+)
 _OFFSET = re.compile(r"(?P<clock>.*?)\s*(?P<offset>Z|[+-][0-9]{2}:[0-9]{2})")
 _TO = r"\s*(?:-|–|—|\bto\b)\s*"
 
@@ -72,12 +77,12 @@ def _parts(text: str, order: str) -> tuple[int, int, int] | None:
     if match := _THREE.fullmatch(plain):
         one, other = int(match[1]), int(match[3])
         year = int(match[4]) + (2000 if len(match[4]) == 2 else 0)
-        if order == DAY_FIRST or (not order and one > 12):
+        if order == DAY_FIRST or (not order and (one > 12 or one == other)):
             return year, other, one
         if order == MONTH_FIRST or (not order and other > 12):
             return year, one, other
         meant = [f"{year:04d}-{month:02d}-{number:02d}" for month, number in ((other, one), (one, other))]
-        hint = f'write {" or ".join(dict.fromkeys(meant))}, or set dates = "{DAY_FIRST}" or "{MONTH_FIRST}" for the shop'
+        hint = f'write {" or ".join(meant)}, or set dates = "{DAY_FIRST}" or "{MONTH_FIRST}" for the shop'
         raise CellError("two_ways", f"{quoted(text)} does not say which number is the month", hint)
     return None
 
@@ -194,16 +199,28 @@ def hours_line(text: str) -> Shift | None:
         if len(ends) != 2:
             hint = "write it as 07:00-12:00, 12:30-16:00, or closed"
             raise CellError("not_hours", f"{quoted(part)} is not from one time to another", hint)
-        start, end = clock(ends[0]), clock(ends[1])
-        if start >= DAY_MIN or start == end:
-            raise CellError("not_hours", f"{quoted(part)} is no time at all", "write it as 07:00-12:00")
-        pieces.append((start, end if end > start else end + DAY_MIN))
-    for before, after in zip(pieces, pieces[1:], strict=False):
+        pieces.append(_piece(part, *ends))
+    for before, after in pairwise(pieces):
         if before[1] > after[0]:
             message = f"{quoted(text)}: the pieces overlap or are out of order"
             raise CellError("hours_overlap", message, "write them one after the other, as 07:00-12:00, 12:30-16:00")
-    gaps = [(before[1], after[0]) for before, after in zip(pieces, pieces[1:], strict=False) if before[1] < after[0]]
+    gaps = [(before[1], after[0]) for before, after in pairwise(pieces) if before[1] < after[0]]
     return Shift(from_min=pieces[0][0], to_min=pieces[-1][1], breaks=tuple(gaps))
+
+
+def _piece(part: str, start_text: str, end_text: str) -> tuple[int, int]:
+    """(from, to) of one unbroken piece; to is past 1440 where it runs over midnight."""
+    start, end = clock(start_text), clock(end_text)
+    if start_text.strip().isdigit() or end_text.strip().isdigit():  # is 7-3 a day shift or a night?
+        raise CellError("two_ways", f"{quoted(part)} can be read two ways", "write it as 07:00-15:00")
+    if start >= DAY_MIN or start == end:
+        raise CellError("not_hours", f"{quoted(part)} is no time at all", "write it as 07:00-12:00")
+    if end > start:
+        return start, end
+    if end + DAY_MIN - start > LONGEST_NIGHT_MIN:
+        message = f"{quoted(part)} would run past midnight for {(end + DAY_MIN - start) / 60:g} hours"
+        raise CellError("long_night", message, "write the earlier time first, as 07:00-15:00")
+    return start, end + DAY_MIN
 
 
 def weekdays(text: str) -> tuple[int, ...]:
@@ -214,7 +231,9 @@ def weekdays(text: str) -> tuple[int, ...]:
     for part in re.split(r"[,;+/]", text):
         ends = [_weekday(end) for end in re.split(_TO, key_of(part))]
         if len(ends) > 2 or None in ends:
-            raise CellError("not_weekdays", f"{quoted(text)} is not weekdays", "write them as mon-fri, or mon, wed, sat")
+            raise CellError(
+                "not_weekdays", f"{quoted(text)} is not weekdays", "write them as mon-fri, or mon, wed, sat"
+            )
         first, last = int(ends[0] or 0), int(ends[-1] or 0)
         found |= {(first + number) % 7 for number in range((last - first) % 7 + 1)}
     return tuple(sorted(found))
@@ -222,4 +241,6 @@ def weekdays(text: str) -> tuple[int, ...]:
 
 def _weekday(word: str) -> int | None:
     plain = word.strip().rstrip(".")
-    return next((n for n, one in enumerate(WEEKDAYS) if len(plain) >= 2 and one.startswith(plain.removesuffix("s") if len(plain) > 5 else plain)), None)
+    if len(plain) < 2:
+        return None
+    return next((number for number, day in enumerate(WEEKDAYS) if day.startswith(plain) or plain == f"{day}s"), None)

@@ -1,0 +1,166 @@
+"""What the settings of a shop must agree on among themselves: names that exist, roles somebody has, overtime apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, datetime, time, timedelta
+
+from scheduler.domain.shop import Closure, Hours, OvertimeOffer, Shop
+from scheduler.domain.week import Crew
+from scheduler.inputs.faults import Faults, Place, key_of, nearest, one_of, quoted
+from scheduler.inputs.moments import DAY_MIN
+from scheduler.inputs.shop_people import COLLECTED, SHARED_PLACES
+from scheduler.inputs.shop_reader import ShopRead
+
+Span = tuple[int, int]
+
+
+def check_shop(read: ShopRead, faults: Faults) -> None:
+    """Note every contradiction between settings that were read rightly by themselves."""
+    checks = _Checks(read, faults)
+    checks.names()
+    checks.crews()
+    checks.now_on()
+    checks.overtime()
+
+
+class _Checks:
+    def __init__(self, read: ShopRead, faults: Faults) -> None:
+        self._shop: Shop = read.shop
+        self._file = read.file
+        self._faults = faults
+
+    def _add(self, setting: str, code: str, message: str, hint: str) -> None:
+        self._faults.add(Place(file=self._file, column=setting), code, message, hint)
+
+    def _known(self, setting: str, names: Iterable[str], known: Iterable[str], what: str) -> None:
+        """Every one of the names is known."""
+        spelled = {key_of(one): one for one in known}
+        for name in names:
+            if key_of(name) not in spelled:
+                near = nearest(name, spelled.values())
+                hint = f"did you mean {near}?" if near else one_of(tuple(spelled.values()))
+                self._add(setting, f"no_such_{what.split()[0]}", f"{quoted(name)} is no {what}", hint)
+
+    def names(self) -> None:
+        """Presses, dryers, people and carriers that settings refer to are there."""
+        shop = self._shop
+        presses = [one.press_id for one in shop.presses]
+        dryers = [one.dryer_id for one in shop.dryers]
+        people = [one.person_id for one in shop.people]
+        for number, press in enumerate(shop.presses, start=1):
+            if press.dryer_id is not None:
+                self._known(f"press.{number}.dryer", [press.dryer_id], dryers, "dryer of the shop")
+        for number, person in enumerate(shop.people, start=1):
+            self._known(f"person.{number}.presses", person.press_ids, presses, "press of the shop")
+        for number, offer in enumerate(shop.overtime, start=1):
+            self._known(f"overtime.{number}.presses", offer.press_ids, presses, "press of the shop")
+            self._known(f"overtime.{number}.people", offer.person_ids, people, "person of the shop")
+        places = (*presses, *dryers, *people, *SHARED_PLACES)
+        typed = [one for one in shop.closures if one.what]
+        for closure in typed:
+            number = shop.closures.index(closure) + 1
+            self._known(f"closure.{number}.what", [closure.what], places, "press, dryer, person or place of the shop")
+        carriers = (COLLECTED, *(one.name for one in shop.carriers))
+        self._known("defaults.carrier", [shop.defaults.carrier], carriers, "carrier of the shop")
+
+    def crews(self) -> None:
+        """Every role a crew asks for is somebody's, and as many have it as are asked for at once."""
+        shop = self._shop
+        if not shop.people:
+            return
+        asked: list[tuple[str, Crew]] = []
+        for number, press in enumerate(shop.presses, start=1):
+            asked.append((f"press.{number}.set_up_crew", press.set_up_crew))
+            asked.append((f"press.{number}.run_crew", press.run_crew))
+        if shop.screen_room:
+            asked.append(("screen_room.crew", shop.screen_room.crew))
+        asked += [("staging.crew", shop.stage_crew), ("finishing.crew", shop.finish_crew)]
+        roles = sorted({role for one in shop.people for role in one.roles})
+        for setting, crew in asked:
+            for role, _ in crew:
+                if role not in roles:
+                    near = nearest(role, roles)
+                    hint = f"did you mean {near}?" if near else f"give somebody the role, or {one_of(roles)}"
+                    self._add(setting, "nobody_can", f"nobody has the role {quoted(role)}", hint)
+
+    def now_on(self) -> None:
+        """A press holds no more inks than it has heads."""
+        for number, press in enumerate(self._shop.presses, start=1):
+            if press.now_on and len(press.now_on.inks) > press.heads:
+                message = f"{len(press.now_on.inks)} inks stand on {press.heads} heads"
+                self._add(
+                    f"press.{number}.now_on.inks", "too_many_inks", message, "write what stands on it, in print order"
+                )
+
+    def overtime(self) -> None:
+        """Overtime lies outside normal hours and other offers for the same presses, and within the days planned."""
+        offers = self._shop.overtime
+        first = self._shop.plan_from.date()
+        last = first + timedelta(days=self._shop.days_ahead - 1)
+        for number, offer in enumerate(offers, start=1):
+            setting = f"overtime.{number}"
+            if not first <= offer.day <= last:
+                message = (
+                    f"{offer.day.isoformat()} is not among the days planned, {first.isoformat()} to {last.isoformat()}"
+                )
+                place = Place(file=self._file, column=f"{setting}.day")
+                self._faults.warn(place, "not_planned", message, "correct the day, or take the offer out")
+            hours = self._in_hours(offer)
+            if hours:
+                hint = "write only the time before or after normal hours"
+                self._add(f"{setting}.from", "in_normal_hours", f"overlaps normal hours, {hours}", hint)
+            for before, other in enumerate(offers[: number - 1], start=1):
+                if _share(offer, other) and _overlap(_span(offer), _span(other)):
+                    message = f"overlaps overtime.{before}, {_shown(_span(other)[0])}-{_shown(_span(other)[1])}"
+                    self._add(f"{setting}.from", "overlaps_offer", message, "let one offer start where the other ends")
+
+    def _in_hours(self, offer: OvertimeOffer) -> str:
+        """The normal hours an offer overlaps, as text; of the presses it names, else of the shop."""
+        if any(_is_whole(one, offer.day) for one in self._shop.closures if not one.what):
+            return ""
+        named = [
+            one for one in self._shop.presses if key_of(one.press_id) in {key_of(name) for name in offer.press_ids}
+        ]
+        tables = [self._shop.hours if one.hours is None else one.hours for one in named] or [self._shop.hours]
+        for hours in tables:
+            for start, end in _open_on(hours, offer.day):
+                if _overlap((offer.from_min, offer.to_min), (start, end)):
+                    return f"{_shown(start)}-{_shown(end)}"
+        return ""
+
+
+def _open_on(hours: Hours, day: date) -> list[Span]:
+    """Open pieces of a day, breaks cut out, in minutes of that day."""
+    found: list[Span] = []
+    for one in hours:
+        if day.weekday() in one.weekdays:
+            edges = [one.from_min, *(edge for gap in one.breaks for edge in gap), one.to_min]
+            found += list(zip(edges[::2], edges[1::2], strict=True))
+    return found
+
+
+def _span(offer: OvertimeOffer) -> Span:
+    """An offer in minutes counted from one day for all offers."""
+    base = offer.day.toordinal() * DAY_MIN
+    return base + offer.from_min, base + offer.to_min
+
+
+def _overlap(one: Span, other: Span) -> bool:
+    return one[0] < other[1] and other[0] < one[1]
+
+
+def _share(one: OvertimeOffer, other: OvertimeOffer) -> bool:
+    """True if both open some press."""
+    mine, theirs = {key_of(name) for name in one.press_ids}, {key_of(name) for name in other.press_ids}
+    return not mine or not theirs or bool(mine & theirs)
+
+
+def _is_whole(closure: Closure, day: date) -> bool:
+    """True if a closure covers the whole of a day."""
+    start = datetime.combine(day, time(), tzinfo=closure.from_at.tzinfo)
+    return closure.from_at <= start and closure.to_at >= start + timedelta(days=1)
+
+
+def _shown(minute: int) -> str:
+    return f"{minute % DAY_MIN // 60:02d}:{minute % 60:02d}"

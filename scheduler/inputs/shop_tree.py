@@ -1,0 +1,170 @@
+"""A shop's settings as a tree of texts, whether they were typed in shop.toml or on the Shop sheet of a workbook.
+
+The Shop sheet has a setting in its first column and the value in its second; a third column is for remarks. Settings
+are named in full ("press.1.heads", "hours.mon-fri", "ink.water-based.tunnel"), the number telling several presses
+apart, or stand below a row with their section in brackets: "[[press]]" starts another press, "[press.set_up]" goes on
+with it.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from typing import Any, Union
+
+from scheduler.inputs.columns import heading_key
+from scheduler.inputs.faults import Faults, Place, quoted
+from scheduler.inputs.shop_settings import MANY
+from scheduler.inputs.tables import LONGEST_CELL, NO_VALUE_HINT, NumberedCells, Unsaid
+
+MOST_LEVELS = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leaf:
+    """One value as typed, and its row on the Shop sheet (None in shop.toml, which does not tell its lines)."""
+
+    text: str
+    row: int | None = None
+
+
+Tree = dict[str, Union[Leaf, "Tree", list["Tree"]]]
+"""Settings by name: a value, a table of settings, or several tables."""
+
+
+def tree_of_toml(file: str, text: str, faults: Faults) -> Tree | None:
+    """The settings of a shop.toml; None, and a fault noted, if it is not TOML."""
+    hint = 'write name = "value", texts in quotes, sections as [hours] or [[press]]'
+    try:
+        document = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as fault:
+        told = str(fault)
+        line = re.search(r"at line ([0-9]+)", told)
+        row = int(line[1]) if line else text.count("\n") + 1 if "end of document" in told else None
+        what = re.sub(r"\s*\(at .*\)$", "", told)
+        faults.add(Place(file=file, row=row), "not_toml", f"cannot be read here: {what[:1].lower()}{what[1:]}", hint)
+        return None
+    except (RecursionError, ValueError, OverflowError):  # nested too deep, or a number of thousands of digits
+        faults.add(Place(file=file), "not_toml", "cannot be read: it is no list of settings", hint)
+        return None
+    return _table(file, document, "", 0, faults)
+
+
+def _table(file: str, table: dict[str, Any], path: str, level: int, faults: Faults) -> Tree:
+    found: Tree = {}
+    for name, value in table.items():
+        here = f"{path}.{name}" if path else name
+        if level >= MOST_LEVELS:
+            faults.add(Place(file=file, column=here), "too_deep", "lies too deep", "take it out: no setting lies there")
+        elif isinstance(value, dict):
+            found[name] = _table(file, value, here, level + 1, faults)
+        elif isinstance(value, list) and value and all(isinstance(one, dict) for one in value):
+            found[name] = [
+                _table(file, one, f"{here}.{number}", level + 1, faults) for number, one in enumerate(value, start=1)
+            ]
+        elif isinstance(value, list) and any(isinstance(one, (dict, list)) for one in value):
+            faults.add(
+                Place(file=file, column=here), "mixed_list", "is a list of lists", 'write it as "auto-1, auto-2"'
+            )
+        else:
+            found[name] = Leaf(text=_text(value))
+    return found
+
+
+def _text(value: Any) -> str:
+    """A value of TOML as one would type it in a cell."""
+    if isinstance(value, list):
+        return ", ".join(_text(one) for one in value)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int):
+        return str(value) if abs(value) < 10**18 else hex(value)[:LONGEST_CELL]
+    if isinstance(value, datetime):
+        return value.isoformat(sep=" ", timespec="minutes")
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, time):
+        return value.isoformat(timespec="minutes")
+    # Signs that are no text (TOML can spell them) would garble every list the name stands in.
+    return "".join(sign if sign.isprintable() else " " for sign in str(value)).strip()
+
+
+def tree_of_sheet(file: str, rows: Sequence[NumberedCells], unsaid: Unsaid, faults: Faults) -> Tree:
+    """The settings of a Shop sheet; rows that make no sense are noted."""
+    building = _SheetTree(file=file, faults=faults)
+    for number, cells in rows:
+        name, value = (cell.strip() for cell in (*cells, "", "")[:2])
+        if (number, 1) in unsaid:
+            faults.add(Place(file=file, row=number, column=name), "no_value", unsaid[number, 1], NO_VALUE_HINT)
+        elif name and not (number == rows[0][0] and heading_key(name) in ("setting", "settings")):
+            building.add(number, name, value)
+    return building.tree()
+
+
+class _SheetTree:
+    """Builds the tree row by row. Several presses are kept by number until the end."""
+
+    def __init__(self, *, file: str, faults: Faults) -> None:
+        self._file, self._faults = file, faults
+        self._root: dict[str, Any] = {}
+        self._section: list[str | int] = []
+
+    def add(self, row: int, name: str, value: str) -> None:
+        header = re.fullmatch(r"(\[+)\s*([^\[\]]+?)\s*(\]+)", name)
+        if header:
+            self._open(header[2], is_another=len(header[1]) > 1)
+        elif value:
+            self._put(row, [*self._section, *self._steps(name)], value, name)
+
+    def _steps(self, name: str) -> list[str | int]:
+        return [int(part) if re.fullmatch(r"[0-9]{1,4}", part.strip()) else part.strip() for part in name.split(".")]
+
+    def _open(self, title: str, *, is_another: bool) -> None:
+        """A row with a section in brackets: further settings stand within it."""
+        steps = self._steps(title)
+        key = heading_key(str(steps[0]))
+        if key in MANY and not (len(steps) > 1 and isinstance(steps[1], int)):
+            so_far = [one for one in self._root.get(key, {}) if isinstance(one, int)]
+            last = max(so_far, default=0)
+            number = last + 1 if len(steps) == 1 or not last else last
+            steps = [key, number, *steps[1:]]
+            self._root.setdefault(key, {}).setdefault(number, {})
+        self._section = steps
+
+    def _put(self, row: int, steps: list[str | int], value: str, name: str) -> None:
+        if len(steps) > MOST_LEVELS:
+            self._fault(row, name, "too_deep", "lies too deep", "take it out: no setting lies there")
+            return
+        steps[0] = heading_key(str(steps[0]))
+        node: Any = self._root
+        for step in steps[:-1]:
+            node = node.setdefault(step, {})
+            if isinstance(node, Leaf):
+                self._fault(row, name, "value_and_table", "has a value of its own already", "keep one of the two")
+                return
+        if steps[-1] in node:
+            self._fault(row, name, "twice", f"setting {quoted(name)} stands here twice", "keep one of the two")
+            return
+        node[steps[-1]] = Leaf(text=value, row=row)
+
+    def _fault(self, row: int, name: str, code: str, message: str, hint: str) -> None:
+        self._faults.add(Place(file=self._file, row=row, column=name), code, message, hint)
+
+    def tree(self) -> Tree:
+        return {name: _many(name, value) for name, value in self._root.items()}
+
+
+def _many(name: str, value: Any) -> Any:
+    """Numbered tables as a list where the section may stand several times; other numbers are plain names."""
+    if isinstance(value, Leaf):
+        return value
+    if name in MANY and value and all(isinstance(one, int) and isinstance(value[one], dict) for one in value):
+        return [_named(value[number]) for number in sorted(value)]
+    return _named(value)
+
+
+def _named(table: dict[Any, Any]) -> Tree:
+    return {str(name): value if isinstance(value, Leaf) else _named(value) for name, value in table.items()}
