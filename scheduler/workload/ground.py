@@ -63,7 +63,7 @@ def crew_size(crew: Crew) -> int:
 def now_on(typed: NowOn, shelf: InkShelf, drafts: tuple[RunDraft, ...]) -> Stack:
     """What stands on a press now: the screens of a design the week prints again, else screens of their own.
 
-    A design's stack is the one whose inks were typed; without inks its fullest one.
+    A design's stack is the one whose inks were typed, its underbase named or not; without inks its fullest one.
     """
     inks = tuple(shelf.from_words(words).ink_id for words in typed.inks)
     stacks = [
@@ -71,8 +71,9 @@ def now_on(typed: NowOn, shelf: InkShelf, drafts: tuple[RunDraft, ...]) -> Stack
         for draft in drafts
         if draft.imprint.design_id == typed.design_id
     ]
-    for stack in stacks:
-        if tuple(head.ink_id for head in stack.heads) == inks:
+    for stack in sorted(stacks, key=lambda one: -len(one.heads)):
+        tops = tuple(head.ink_id for head in stack.heads if not head.screen_id.endswith(":base"))
+        if inks in (tops, tuple(head.ink_id for head in stack.heads)):
             return stack
     if stacks and not inks:
         return max(stacks, key=lambda stack: len(stack.heads))

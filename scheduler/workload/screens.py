@@ -101,19 +101,21 @@ class ScreenStore:
         return min(there, key=lambda one: (abs(one - mesh), -one)) if there else mesh
 
     def note_meshes(self, drafts: Iterable[RunDraft]) -> None:
-        """Tell which meshes and frame sizes were assumed."""
+        """Tell which meshes and frame sizes were assumed, by what each screen prints first."""
         drafts = list(drafts)
         chosen = {note.screen_id: note.mesh for notes in self.screens(drafts).values() for note in notes}
+        layers: dict[str, list[Layer]] = {}
+        for layer in (layer for draft in drafts for layer in draft.layers):
+            layers.setdefault(layer.screen_id, []).append(layer)
+        for screen_id, same in layers.items():
+            if not any(layer.is_mesh_stated for layer in same):
+                prints = same[0].prints
+                what = prints if same[0].is_base or prints.endswith("white") else "colours"
+                self.notes.add("mesh", f"{chosen[screen_id]} mesh assumed for {what}", "screens", where=screen_id)
         for draft in drafts:
-            design_id = draft.imprint.design_id
-            for layer in draft.layers:
-                if not layer.is_mesh_stated:
-                    what = layer.prints if layer.is_base or layer.prints.endswith("white") else "colours"
-                    text = f"{chosen[layer.screen_id]} mesh assumed for {what}"
-                    self.notes.add("mesh", text, "screens", where=layer.screen_id)
             if not draft.imprint.frame_size and not (draft.design and draft.design.frame_size):
-                text = f"{self.sizes[design_id]} frames assumed"
-                self.notes.add("frame_size", text, "designs", where=design_id)
+                design_id = draft.imprint.design_id
+                self.notes.add("frame_size", f"{self.sizes[design_id]} frames assumed", "designs", where=design_id)
 
     def lacking(self, drafts: Iterable[RunDraft]) -> dict[str, str]:
         """Designs whose screens the shop has not got the frames for, with the reason in words."""

@@ -319,6 +319,7 @@ def test_what_stands_on_a_press_now() -> None:
     crest = [("crest:base", "plastisol white"), ("crest:1", "plastisol red")]
     assert heads(NowOn(design_id="crest", inks=()), "red") == crest
     assert heads(NowOn(design_id="crest", inks=("white base", "red")), "red") == crest
+    assert heads(NowOn(design_id="crest", inks=("red",)), "red") == crest
     assert heads(NowOn(design_id="crest", inks=("white base", "gold")), "red") == [
         ("crest:base", "plastisol white"),
         ("crest:1", "plastisol gold"),

@@ -122,6 +122,20 @@ def test_an_assumed_mesh_is_the_nearest_in_stock() -> None:
     )
 
 
+def test_a_shared_screen_s_mesh_is_told_once_by_what_it_prints_first() -> None:
+    """White on the dark garments, navy on the light ones: one screen on the white's mesh, one line."""
+    lots = (shops.lot("navy"), shops.lot("ash", shade="light"))
+    imprints = (
+        shops.imprint("white", design_id="crest", lot_ids=("navy",)),
+        shops.imprint("navy", design_id="crest", lot_ids=("ash",)),
+    )
+    told = build_workload(shops.week_inputs(_shop(), lots=lots, imprints=imprints)).assumptions
+    assert {(one.text, one.count) for one in told if one.code == "mesh"} == {
+        ("156 mesh assumed for white base", 1),
+        ("156 mesh assumed for white", 1),
+    }
+
+
 @pytest.mark.parametrize(("count", "planned"), [(2, True), (1, False)])
 def test_a_set_needs_as_many_frames_as_it_has_screens(count: int, planned: bool) -> None:
     """Two colours on one frame of that mesh cannot be; the shop is told what it has."""
