@@ -141,7 +141,7 @@ class _Builder:
             ground=self.ground,
             fitting=self.fitting,
             sets={one.set_id: one for one in store.sets(self.drafts)} if has_room else {},
-            lacking=store.lacking(self.drafts) if has_room else {},
+            lacking=store.lacking(self.drafts, can_coat=bool(self.ground.blocks.coat_windows)) if has_room else {},
             shared_sets=frozenset(design for design, count in uses.items() if count > 1) | store.on_press,
         )
 

@@ -117,20 +117,24 @@ class ScreenStore:
                 design_id = draft.imprint.design_id
                 self.notes.add("frame_size", f"{self.sizes[design_id]} frames assumed", "designs", where=design_id)
 
-    def lacking(self, drafts: Iterable[RunDraft]) -> dict[str, str]:
-        """Designs whose screens the shop has not got the frames for, with the reason in words."""
+    def lacking(self, drafts: Iterable[RunDraft], *, can_coat: bool = True) -> dict[str, str]:
+        """Designs whose screens the shop has not got the frames for, with the reason in words.
+
+        Where no coating is held in the planned days, only frames that hang coated count.
+        """
         if not self.shop.frames:
             return {}
         stock: Counter[str] = Counter()
         for one in self.shop.frames:
-            stock[frame_class(one.size, one.mesh)] += one.count
+            stock[frame_class(one.size, one.mesh)] += one.count if can_coat else one.coated
         found: dict[str, str] = {}
         for design_id, notes in self.screens(drafts).items():
-            if self._hanging(design_id, len(notes)):
+            if design_id in self.on_press or self._hanging(design_id, len(notes)):
                 continue
             for class_id, count in _classes(notes).items():
                 if count > stock[class_id]:
                     has = f"the shop has {stock[class_id]}" if stock[class_id] else "the frames list has none"
+                    has = has if can_coat else f"{stock[class_id]} hang coated and no coating is held"
                     found.setdefault(design_id, f"needs {count} x {class_id} frames for {design_id}; {has}")
         return found
 

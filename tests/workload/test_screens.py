@@ -146,6 +146,19 @@ def test_a_set_needs_as_many_frames_as_it_has_screens(count: int, planned: bool)
         assert week.not_planned[0].reasons == ("needs 2 x 23x31 230 frames for 1 front; the shop has 1",)
 
 
+def test_without_coating_only_coated_frames_count() -> None:
+    """A shop that coats none these days prints what its coated screens allow."""
+    room = shops.room(coat_length_min=0)
+
+    def coated(count: int) -> Week:
+        return _week(_shop(screen_room=room, frames=(STOCK[0], Frames(size="23x31", mesh=230, count=9, coated=count))))
+
+    assert coated(2).runs
+    assert coated(1).not_planned[0].reasons == (
+        "needs 2 x 23x31 230 frames for 1 front; 1 hang coated and no coating is held",
+    )
+
+
 def test_more_screens_than_frames_is_a_fault() -> None:
     """Nine coated and two burned cannot be ten frames."""
     shop = _shop(
