@@ -21,8 +21,8 @@ SHADES = {"light": "light", "lt": "light", "l": "light", "dark": "dark", "dk": "
 
 def parsers_for(sheet: str, shop: ShopRead | None) -> Parsers:
     """Heading -> what reads its cells. Without a shop that could be read, names are taken as they are."""
-    zone, dates = (shop.zone, shop.dates) if shop else (UTC_ZONE, "")
-    presses = [one.press_id for one in shop.shop.presses] if shop else []
+    zone, dates = (shop.zone, shop.dates) if shop else (UTC_ZONE, moments.EITHER)
+    presses = [one.press_id for one in shop.shop.presses] if shop and "press" not in shop.in_doubt else []
     name_press = cells.known_name(by_key(presses), "press of the shop") if presses else cells.name
     shade = cells.choice(SHADES, "shade")
     mesh = cells.whole(least=10, most=600, example="156")
@@ -113,7 +113,7 @@ def _press_wish(name_press: Callable[[str], str]) -> Callable[[str], PressWish]:
 
 
 def _carrier(shop: ShopRead | None) -> Callable[[str], str]:
-    if shop is None:
+    if shop is None or "carrier" in shop.in_doubt:
         return cells.name
     return cells.known_name(by_key((COLLECTED, *(one.name for one in shop.shop.carriers))), "carrier of the shop")
 
@@ -126,11 +126,12 @@ def known_families(shop: ShopRead) -> dict[str, str]:
 def _family(shop: ShopRead | None) -> Callable[[str], str]:
     def read(text: str) -> str:
         name = family_name(text)
-        if shop is not None and name not in known_families(shop):
+        if shop is not None and "ink" not in shop.in_doubt and key_of(name) not in known_families(shop):
             near = nearest(name, known_families(shop).values())
-            hint = f"did you mean {near}?" if near else one_of(tuple(known_families(shop).values()))
-            message = f"{quoted(text)} is an ink family the shop says nothing of"
-            raise CellError("unknown_family", message, f"{hint} Or describe it under [ink.{name}]" if near else hint)
+            hint = (
+                f"did you mean {near}?" if near else f"{one_of(tuple(known_families(shop).values()))}, or describe it"
+            )
+            raise CellError("unknown_family", f"{quoted(text)} is an ink family the shop says nothing of", hint)
         return name
 
     return read

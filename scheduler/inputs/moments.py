@@ -23,6 +23,9 @@ LONGEST_NIGHT_MIN = 960
 """Minutes a piece of hours may last when it runs over midnight: a longer one is a slip of the pen."""
 
 DAY_FIRST, MONTH_FIRST = "day first", "month first"
+EITHER = "either"
+"""The order of day and month where the setting itself is faulty: dates are not to be blamed for it."""
+
 DATE_ORDERS = {DAY_FIRST: DAY_FIRST, MONTH_FIRST: MONTH_FIRST, "dmy": DAY_FIRST, "mdy": MONTH_FIRST}
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -77,10 +80,12 @@ def _parts(text: str, order: str) -> tuple[int, int, int] | None:
     if match := _THREE.fullmatch(plain):
         one, other = int(match[1]), int(match[3])
         year = int(match[4]) + (2000 if len(match[4]) == 2 else 0)
-        if order == DAY_FIRST or (not order and (one > 12 or one == other)):
+        if order == DAY_FIRST or (order != MONTH_FIRST and (one > 12 or one == other)):
             return year, other, one
-        if order == MONTH_FIRST or (not order and other > 12):
+        if order == MONTH_FIRST or other > 12:
             return year, one, other
+        if order == EITHER:
+            return year, other, one
         meant = [f"{year:04d}-{month:02d}-{number:02d}" for month, number in ((other, one), (one, other))]
         hint = f'write {" or ".join(meant)}, or set dates = "{DAY_FIRST}" or "{MONTH_FIRST}" for the shop'
         raise CellError("two_ways", f"{quoted(text)} does not say which number is the month", hint)

@@ -9,8 +9,13 @@ from scheduler.inputs.faults import key_of, one_of, quoted
 from scheduler.inputs.typed_rows import TypedRow, TypedTable
 
 
-def check_print_order(table: TypedTable, imprints: Sequence[Imprint], rows: Sequence[Sequence[TypedRow]]) -> None:
-    """Note what an order's `print after` cells get wrong. rows: those of each imprint, in the same order."""
+def check_print_order(
+    table: TypedTable, imprints: Sequence[Imprint], rows: Sequence[Sequence[TypedRow]], *, is_complete: bool
+) -> None:
+    """Note what an order's `print after` cells get wrong. rows: those of each imprint, in the same order.
+
+    is_complete: every row of the order could be placed, so a location that is not there is a fault.
+    """
     locations = {key_of(one.location): one.location for one in imprints}
     is_sound = True
     for imprint, own in zip(imprints, rows, strict=True):
@@ -21,7 +26,7 @@ def check_print_order(table: TypedTable, imprints: Sequence[Imprint], rows: Sequ
                 message = f"{quoted(wanted)} cannot come after itself"
                 table.fault(row, "print_after", "after_itself", message, "name another location of the order")
                 is_sound = False
-            elif key_of(wanted) not in locations:
+            elif is_complete and key_of(wanted) not in locations:
                 message = f"{quoted(wanted)} is no location of order {imprint.order_id}"
                 hint = one_of(others) if others else "leave it empty: the order has no other location"
                 table.fault(row, "print_after", "no_such_location", message, hint)

@@ -24,6 +24,7 @@ from scheduler.inputs.columns import DESIGNS, ORDERS, PROGRESS, SCREENS, SHEETS
 from scheduler.inputs.faults import Faults, Place, nearest, quoted
 from scheduler.inputs.ink_families import START_VALUES
 from scheduler.inputs.orders_reader import OrdersRead, read_orders
+from scheduler.inputs.orders_sheet import OrdersSheet
 from scheduler.inputs.shop_checks import check_shop
 from scheduler.inputs.shop_reader import ShopRead, read_shop
 from scheduler.inputs.shop_tree import Tree, tree_of_sheet, tree_of_toml
@@ -134,6 +135,9 @@ def digest_of(contents: Mapping[str, bytes]) -> str:
 
 def _of_workbook(path: Path, faults: Faults) -> _Found:
     found = _Found()
+    if not path.exists():
+        faults.add(Place(file=path.name), "no_week", "is not there", "look at its name and its folder")
+        return found
     raw = read_bytes(path, faults)
     before = len(faults.problems)
     sheets = {} if raw is None else read_sheets(path.name, raw, faults)
@@ -167,7 +171,7 @@ def _week(found: _Found, faults: Faults, assumed: Assumed) -> WeekInputs | None:
         for name in SHEETS
     }
     designs = side_readers.read_designs(cells[DESIGNS])
-    orders = read_orders(cells[ORDERS], shop, designs, assumed)
+    orders = read_orders(OrdersSheet(table=cells[ORDERS], shop=shop, designs=designs, assumed=assumed))
     burned = side_readers.read_screens(cells[SCREENS], shop, assumed)
     is_whole = ORDERS in found.tables and found.tables[ORDERS].is_whole
     progress = side_readers.read_progress(cells[PROGRESS], orders, shop) if is_whole else ()

@@ -28,13 +28,16 @@ class _Checks:
     def __init__(self, read: ShopRead, faults: Faults) -> None:
         self._shop: Shop = read.shop
         self._file = read.file
+        self._in_doubt, self._now = read.in_doubt, read.now
         self._faults = faults
 
     def _add(self, setting: str, code: str, message: str, hint: str) -> None:
         self._faults.add(Place(file=self._file, column=setting), code, message, hint)
 
     def _known(self, setting: str, names: Iterable[str], known: Iterable[str], what: str) -> None:
-        """Every one of the names is known."""
+        """Every one of the names is known; nothing is said where the known ones are in doubt."""
+        if any(section in self._in_doubt for section in ("press", "dryer", "person", "carrier") if section in what):
+            return
         spelled = {key_of(one): one for one in known}
         for name in names:
             if key_of(name) not in spelled:
@@ -67,7 +70,7 @@ class _Checks:
     def crews(self) -> None:
         """Every role a crew asks for is somebody's, and as many have it as are asked for at once."""
         shop = self._shop
-        if not shop.people:
+        if not shop.people or self._in_doubt & {"person", "roles"}:
             return
         asked: list[tuple[str, Crew]] = []
         for number, press in enumerate(shop.presses, start=1):
@@ -100,7 +103,7 @@ class _Checks:
         last = first + timedelta(days=self._shop.days_ahead - 1)
         for number, offer in enumerate(offers, start=1):
             setting = f"overtime.{number}"
-            if not first <= offer.day <= last:
+            if self._now is not None and not first <= offer.day <= last:
                 message = (
                     f"{offer.day.isoformat()} is not among the days planned, {first.isoformat()} to {last.isoformat()}"
                 )

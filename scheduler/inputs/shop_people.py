@@ -23,11 +23,10 @@ MONDAY = date(2026, 1, 5)
 def people(top: Section, read_days: Callable[[str], tuple[date, ...]]) -> tuple[Worker, ...]:
     """Every [[person]]; nobody listed: people are taken never to be short, which is told."""
     seen: dict[str, str] = {}
-    none: tuple[str, ...] = ("print",)
     found = []
     for section in top.several("person", "people"):
         own = own_id(section)
-        roles = section.needed("roles", cells.words, none)
+        roles: tuple[str, ...] = section.needed("roles", cells.words, ("print",))
         found.append(
             Worker(
                 person_id=own,

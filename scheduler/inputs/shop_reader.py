@@ -5,6 +5,7 @@ Presses, dryers and the screen room are read in `shop_floor`, people, carriers, 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -30,24 +31,36 @@ WAYS_OF_WHITE = {"two screens": "two screens", "same screen twice": "same screen
 UTC_ZONE = ZoneInfo("UTC")
 HOLIDAYS_BEYOND_DAYS = 60
 
+_NAMES = r"(?P<section>press|dryer|person|carrier|ink|frames)(?:\.[0-9]+\.(?:id|name|size|mesh|(?P<roles>roles)))?$"
+"""Settings that name something others refer to."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShopRead:
-    """A shop as read. zone, dates: how moments are meant. file: what messages call the settings."""
+    """A shop as read.
+
+    zone, dates: how moments are meant. now: the planning moment, None if it is faulty. file: what messages call the
+    settings. in_doubt: sections with a faulty name in them; a name that seems to be missing there may be that one.
+    """
 
     shop: Shop
     zone: ZoneInfo
     dates: str
+    now: datetime | None
     file: str
+    in_doubt: frozenset[str] = frozenset()
 
 
 def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRead:
     """The shop told by a tree of settings. Faults are noted; the Shop is whole even then, with stand-ins in it."""
     top = Section(reading=Reading(file=file, faults=faults, assumed=assumed), tree=tree)
     zone = top.needed("zone", _zone, UTC_ZONE)
-    dates = top.maybe("dates", cells.choice(moments.DATE_ORDERS, "order of day and month")) or ""
+    dates = top.maybe("dates", cells.choice(moments.DATE_ORDERS, "order of day and month"))
+    if dates is None:
+        dates = moments.EITHER if top.has("dates") else ""
     read_moment = moments.moment(zone, dates)
-    plan_from = top.needed("plan_from", read_moment, datetime(2026, 1, 5, 7, tzinfo=zone))
+    now = top.needed("plan_from", read_moment, None)
+    plan_from = (now or datetime(2026, 1, 5, 7, tzinfo=zone)).replace(second=0, microsecond=0)
     days_ahead = top.take("days_ahead", cells.whole(least=1, most=60, example="14"))
     money = _money(top)
     hours = _shop_hours(top)
@@ -55,7 +68,7 @@ def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRe
     shop = Shop(
         name=top.needed("name", cells.name, "shop"),
         zone=zone.key,
-        plan_from=plan_from.replace(second=0, microsecond=0),
+        plan_from=plan_from,
         days_ahead=days_ahead,
         hours=hours,
         presses=presses(top),
@@ -79,7 +92,13 @@ def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRe
     for section in (top, staging, finishing, top.inner("money"), top.inner("defaults")):
         if section is not None:
             section.warn_unknown()
-    return ShopRead(shop=shop, zone=zone, dates=dates, file=file)
+    return ShopRead(shop=shop, zone=zone, dates=dates, now=now, file=file, in_doubt=_in_doubt(faults, file))
+
+
+def _in_doubt(faults: Faults, file: str) -> frozenset[str]:
+    """Sections whose names cannot be trusted: one is faulty, or the section is no table."""
+    told = (re.match(_NAMES, one.column or "") for one in faults.problems if one.file == file and not one.is_warning)
+    return frozenset((match["roles"] or match["section"]) for match in told if match)
 
 
 def _off_the_press(top: Section, name: str) -> Section | None:

@@ -46,7 +46,7 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """One sheet of a week. file: what messages call it. is_whole: every row could be read, so look-ups can be trusted."""
+    """One sheet of a week. file: what messages call it. is_whole: every row could be read: look-ups can be trusted."""
 
     sheet: str
     file: str

@@ -49,7 +49,13 @@ class TypedTable:
         example = COLUMNS[self.table.sheet][column].example
         self.fault(row, column, "missing", f"{shown(column)} is empty", hint or f"write it as {example}")
 
-    def merged(self, rows: Sequence[TypedRow], columns: Iterable[str], what: str) -> dict[str, Any]:
+    def merged(
+        self,
+        rows: Sequence[TypedRow],
+        columns: Iterable[str],
+        what: str,
+        hint: str = "write the same in both, or leave this one empty",
+    ) -> dict[str, Any]:
         """One value for each heading from several rows: the first that is filled; others must say the same."""
         found: dict[str, Any] = {}
         for column in columns:
@@ -64,7 +70,7 @@ class TypedTable:
                         f"{what}: {shown(column)} is {quoted(row.texts[column])} here "
                         f"and {quoted(first.texts[column])} in {self.numbered(first)}"
                     )
-                    self.fault(row, column, "disagree", message, "write the same in both, or leave this one empty")
+                    self.fault(row, column, "disagree", message, hint)
         return found
 
     def is_faulty(self, rows: Iterable[TypedRow], *columns: str) -> bool:

@@ -85,7 +85,7 @@ def _known_sheets(workbook: Any, file: str, faults: Faults) -> dict[str, str]:
 def _sheet(values: Any, typed: Any, file: str, faults: Faults) -> Sheet:
     rows: list[NumberedCells] = []
     unsaid: dict[tuple[int, int], str] = {}
-    for number, (cells, formulas) in enumerate(_pairs(values, typed), start=1):
+    for number, (cells, formulas, formats) in enumerate(_rows_of(values, typed), start=1):
         if all(value is None for value in formulas):
             continue
         if len(rows) > MOST_ROWS:
@@ -97,25 +97,29 @@ def _sheet(values: Any, typed: Any, file: str, faults: Faults) -> Sheet:
             fault = _formula_fault(value, formula)
             if fault:
                 unsaid[number, column] = fault
-            texts.append("" if fault else text_of_cell(value))
+            texts.append("" if fault else text_of_cell(value, formats[column]))
         rows.append((number, texts))
     return Sheet(file=file, rows=tuple(rows), unsaid=unsaid)
 
 
-def _pairs(values: Any, typed: Any) -> Iterator[tuple[tuple[Any, ...], tuple[Any, ...]]]:
-    """Rows of values and of what was typed, side by side; the sheet's own word on its size is not trusted."""
+def _rows_of(values: Any, typed: Any) -> Iterator[tuple[list[Any], list[Any], list[str]]]:
+    """Values, what was typed, and number formats, row by row; the sheet's own word on its size is not trusted."""
     for sheet in (values, typed):
         sheet.reset_dimensions()
-    both = zip(_rows(values), _rows(typed), strict=False)
-    for cells, formulas in both:
+    for cells, formulas in zip(_rows(values), _rows(typed), strict=False):
         width = max(len(cells), len(formulas))
-        yield cells + (None,) * (width - len(cells)), formulas + (None,) * (width - len(formulas))
+        missing = [None] * width
+        said = [cell.value for cell in cells]
+        formats = ["" if cell.value is None else str(cell.number_format) for cell in cells]
+        yield (
+            (said + missing)[:width],
+            ([cell.value for cell in formulas] + missing)[:width],
+            (formats + [""] * width)[:width],
+        )
 
 
 def _rows(sheet: Any) -> Iterable[tuple[Any, ...]]:
-    found: Iterable[tuple[Any, ...]] = sheet.iter_rows(
-        min_row=1, max_row=FARTHEST_ROW, max_col=MOST_COLUMNS, values_only=True
-    )
+    found: Iterable[tuple[Any, ...]] = sheet.iter_rows(min_row=1, max_row=FARTHEST_ROW, max_col=MOST_COLUMNS)
     return found
 
 
@@ -132,15 +136,16 @@ def _formula_fault(value: Any, formula: Any) -> str | None:
 _ERRORS = {"#N/A", "#REF!", "#VALUE!", "#DIV/0!", "#NAME?", "#NULL!", "#NUM!"}
 
 
-def text_of_cell(value: Any) -> str:
-    """A cell's value as one would type it."""
+def text_of_cell(value: Any, number_format: str = "") -> str:
+    """A cell's value as one would type it; the number format tells percent."""
     if value is None:
         return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, float):
-        return str(int(value)) if value.is_integer() and abs(value) < 1e15 else repr(value)
+    if isinstance(value, (int, float)):
+        return f"{value * 100:.10g} %" if "%" in number_format else _number(value)
     if isinstance(value, datetime):
+        value = (value + timedelta(milliseconds=500)).replace(microsecond=0)  # 14:59:59.999 is three o'clock
         return value.strftime("%Y-%m-%d" if value.time() == time() else "%Y-%m-%d %H:%M")
     if isinstance(value, date):
         return value.isoformat()
@@ -148,7 +153,12 @@ def text_of_cell(value: Any) -> str:
         return value.strftime("%H:%M")
     if isinstance(value, timedelta):
         return f"{value.total_seconds() / 60:g} min"
-    return str(value).strip()
+    return "".join(sign if sign.isprintable() else " " for sign in str(value)).strip()
+
+
+def _number(value: int | float) -> str:
+    is_whole = isinstance(value, float) and value.is_integer() and abs(value) < 1e15
+    return str(int(value)) if is_whole else repr(value)
 
 
 def canonical(sheets: Mapping[str, Sheet]) -> bytes:
