@@ -68,8 +68,9 @@ def plan_week(
     plan of ours breaks a rule: our fault.
     """
     from scheduler.search.engine import plan_week as search
+    from scheduler.search.proof import exact
 
-    result = search(workload.week, settings, on_progress, stop)
+    result = search(workload.week, settings, on_progress, stop, exact)
     if result.plan is not None:
         broken = check(workload.week, result.plan)
         if broken:

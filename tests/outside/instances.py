@@ -1,7 +1,10 @@
 """Public scheduling instances written as weeks a shop could type.
 
 An order is a job; an imprint pinned to one press with a stated run time is an operation; `print_after` is the
-listed order. No screens, no set-up, no people, open round the clock. One instance unit is `unit_min` minutes.
+listed order. No screens, no set-up, no people, open round the clock.
+
+One instance unit is UNIT_MIN minutes. Every print spends a minute on the belt; a due time is put at the last minute
+before the next unit, so that those minutes never add up to a unit and the published optimum holds as it is.
 """
 
 from __future__ import annotations
@@ -13,6 +16,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 START = datetime(2026, 3, 2, 0, 0)
+UNIT_MIN = 60
 
 SHOP = """\
 name = "Round-the-clock bench"
@@ -65,7 +69,12 @@ class Job:
     late: int = 1
 
 
-def write_week(folder: Path, jobs: Sequence[Job], *, days: int, unit_min: int = 1) -> Path:
+def due_min(due: int) -> int:
+    """Minutes from the start by which something due at `due` units must be packed."""
+    return due * UNIT_MIN + UNIT_MIN - 1
+
+
+def write_week(folder: Path, jobs: Sequence[Job], *, days: int) -> Path:
     """Write the folder and return it. Steps that fit several presses must take the same time on each."""
     presses = sorted({press_id for job in jobs for step in job.steps for press_id in step.units_on})
     folder.mkdir(parents=True, exist_ok=True)
@@ -75,7 +84,7 @@ def write_week(folder: Path, jobs: Sequence[Job], *, days: int, unit_min: int = 
         rows = csv.writer(out)
         rows.writerow(HEADINGS)
         for number, job in enumerate(jobs, start=1):
-            due = START + timedelta(minutes=job.due * unit_min)
+            due = START + timedelta(minutes=due_min(job.due))
             for index, step in enumerate(job.steps):
                 minutes = set(step.units_on.values())
                 if len(minutes) != 1:
@@ -84,7 +93,7 @@ def write_week(folder: Path, jobs: Sequence[Job], *, days: int, unit_min: int = 
                     [
                         f"J{number:02d}", f"Client {number}", due.strftime("%Y-%m-%d %H:%M"), "white tee", "light", 1,
                         f"step {index + 1}", "black", "in", "ok", ", ".join(sorted(step.units_on)),
-                        f"{minutes.pop() * unit_min} min", "0 min", f"step {index}" if index else "", job.late,
+                        f"{minutes.pop() * UNIT_MIN} min", "0 min", f"step {index}" if index else "", job.late,
                     ]
                 )  # fmt: skip
     return folder

@@ -1,6 +1,6 @@
 """Published scheduling instances, typed as weeks and planned through the front doors, reach their proven optimum.
 
-Makespan instances are asked as a promise: with every job due at the optimum none is late; one minute earlier no plan
+Makespan instances are asked as a promise: with every job due at the optimum none is late; one unit earlier no plan
 keeps every promise, and the search proves it. Sources are named beside each instance; values were checked against
 those sources, those marked (memory) were recalled and proved again by enumeration.
 """
@@ -11,6 +11,7 @@ import itertools
 import json
 import os
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -18,12 +19,11 @@ import pytest
 from scheduler import api
 from scheduler.domain.settings import SearchSettings
 from scheduler.search.result import SearchResult
-from tests.outside.instances import Job, Operation, job_shop, one_press, write_week
+from scheduler.workload.build import Workload
+from tests.outside.instances import UNIT_MIN, Job, Operation, due_min, job_shop, one_press, write_week
 
 REFERENCE_DATA = Path(__file__).resolve().parents[3] / "shared" / "refdata"
 """Public instance files, where they lie beside the checkout; elsewhere the typed-in ones below are all."""
-
-DAY_MIN = 1440
 
 FT06 = (
     [
@@ -45,11 +45,16 @@ PINEDO_3X4 = ([[10, 8, 4], [8, 3, 5, 6], [4, 7, 3]], [[0, 1, 2], [1, 0, 3, 2], [
 """Pinedo, Scheduling: Theory, Algorithms, and Systems, chapter 7 (memory)."""
 
 
-def planned(folder: Path, jobs: Sequence[Job], *, days: int, unit_min: int = 1, seconds: float = 60) -> SearchResult:
-    """Type the jobs as a week and plan it as a shop would."""
-    workload = api.build_workload(api.read_week(write_week(folder, jobs, days=days, unit_min=unit_min)))
+def typed(folder: Path, jobs: Sequence[Job], *, days: int) -> Workload:
+    """The jobs typed as a week and read back."""
+    workload = api.build_workload(api.read_week(write_week(folder, jobs, days=days)))
     assert workload.week.not_planned == ()
-    return api.plan_week(workload, SearchSettings(seconds=seconds, workers=2))
+    return workload
+
+
+def planned(folder: Path, jobs: Sequence[Job], *, days: int = 4) -> SearchResult:
+    """The jobs typed as a week and planned as a shop would."""
+    return api.plan_week(typed(folder, jobs, days=days), SearchSettings(seconds=60, workers=2))
 
 
 @pytest.mark.parametrize(
@@ -60,9 +65,9 @@ def test_a_job_shop_keeps_its_optimum_and_nothing_earlier(
     tmp_path: Path, durations: list[list[int]], machines: list[list[int]], optimum: int
 ) -> None:
     """Promised at the proven makespan no job is late; promised a minute earlier one must be, and that is proved."""
-    kept = planned(tmp_path / "kept", job_shop(durations, machines, optimum), days=2)
+    kept = planned(tmp_path / "kept", job_shop(durations, machines, optimum))
     assert (kept.status, kept.cost_cents) == ("proven", 0)
-    missed = planned(tmp_path / "missed", job_shop(durations, machines, optimum - 1), days=2)
+    missed = planned(tmp_path / "missed", job_shop(durations, machines, optimum - 1))
     assert missed.lower_bound_cents > 0
     assert missed.cost_cents >= missed.lower_bound_cents
 
@@ -93,7 +98,7 @@ def public_job_shops() -> list[tuple[str, list[list[int]], list[list[int]], int]
 def test_the_larger_job_shops_keep_their_optimum(tmp_path: Path) -> None:
     """Lawrence 1984, la01 (666) and la05 (593): promised at the proven makespan, no job is late."""
     for name, durations, machines, optimum in public_job_shops():
-        found = planned(tmp_path / name, job_shop(durations, machines, optimum), days=2)
+        found = planned(tmp_path / name, job_shop(durations, machines, optimum), days=30)
         assert found.cost_cents == 0, name
 
 
@@ -105,8 +110,12 @@ def test_the_larger_job_shops_keep_their_optimum(tmp_path: Path) -> None:
     ],
 )
 def test_the_fewest_orders_are_late(tmp_path: Path, lengths: list[int], dues: list[int], late: int) -> None:
-    """Moore-Hodgson on one press: the proven least number of late orders."""
-    found = planned(tmp_path, one_press(lengths, dues, [1] * len(lengths)), days=2)
+    """Moore-Hodgson on one press: the proven least number of late orders, one missed pick-up each."""
+    workload = typed(tmp_path, one_press(lengths, dues, [1] * len(lengths)), days=4)
+    ends = (workload.week.horizon_tau,)
+    once = tuple(replace(one, pickups_tau=one.pickups_tau[:1] + ends, must_leave=0) for one in workload.week.orders)
+    workload = replace(workload, week=replace(workload.week, orders=once))
+    found = api.plan_week(workload, SearchSettings(seconds=60, workers=2))
     assert (found.status, found.cost_cents) == ("proven", late * 100)
 
 
@@ -120,17 +129,28 @@ def test_the_fewest_orders_are_late(tmp_path: Path, lengths: list[int], dues: li
 def test_weighted_lateness_is_least(
     tmp_path: Path, lengths: list[int], dues: list[int], weights: list[int], optimum: int | None
 ) -> None:
-    """One press, a unit is a day: late days by weight are the least of all orders tried one by one.
+    """One press, a pick-up every unit: pick-ups missed by weight are the least of all orders tried one by one.
 
     Pinedo, Scheduling, example 3.6.3: 67 (the book's text, as quoted elsewhere, says 64 for the same order; trying
     all 24 orders gives 67).
     """
-    least = min(
-        _weighted_lateness(order, lengths, dues, weights) for order in itertools.permutations(range(len(lengths)))
-    )
+    orders = itertools.permutations(range(len(lengths)))
+    least = min(_weighted_lateness(order, lengths, dues, weights) for order in orders)
     assert optimum in (None, least)
-    found = planned(tmp_path, one_press(lengths, dues, weights), days=sum(lengths) + 2, unit_min=DAY_MIN)
+    workload = typed(tmp_path, one_press(lengths, dues, weights), days=4)
+    found = api.plan_week(_picked_up_every_unit(workload, dues), SearchSettings(seconds=60, workers=2))
     assert (found.status, found.cost_cents) == ("proven", least * 100)
+
+
+def _picked_up_every_unit(workload: Workload, dues: list[int]) -> Workload:
+    """The typed week with a pick-up at the end of every unit, where a carrier comes once a day."""
+    week = workload.week
+    pickups = tuple(range(due_min(0), week.horizon_tau, UNIT_MIN))
+    orders = tuple(
+        replace(order, pickups_tau=(*pickups, week.horizon_tau), must_leave=due)
+        for order, due in zip(week.orders, dues, strict=True)
+    )
+    return replace(workload, week=replace(week, orders=orders))
 
 
 def _weighted_lateness(order: Sequence[int], lengths: list[int], dues: list[int], weights: list[int]) -> int:
@@ -149,6 +169,6 @@ def test_four_presses_share_nine_orders(tmp_path: Path, due: int, keeps: bool) -
         Job(steps=[Operation(units_on=dict.fromkeys(presses, length))], due=due)
         for length in (7, 7, 6, 6, 5, 5, 4, 4, 4)
     ]
-    found = planned(tmp_path, jobs, days=2)
+    found = planned(tmp_path, jobs)
     assert found.status == "proven"
     assert (found.cost_cents == 0) is keeps
