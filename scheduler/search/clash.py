@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from scheduler.domain.week import Fixing, NotPlanned, Run, Week
 from scheduler.search.decoder import Decoder, Progress, Refused
-from scheduler.search.genome import Genes
+from scheduler.search.genome import Genome, genes_of
 from scheduler.search.state import Placed
 from scheduler.search.words import from_text, listed, press_text, until_text
 
@@ -96,7 +96,7 @@ def _timed(week: Week, fixings: Sequence[Fixing]) -> dict[str, Placed] | None:
     """Where these runs are if only they are fixed, None if they cannot all be placed."""
     decoder = Decoder(replace(week, fixings=tuple(fixings)))
     for bought in dict.fromkeys((frozenset[str](), frozenset(block.block_id for block in week.overtime))):
-        begun = decoder.begin(Genes((), (), frozenset(), bought, frozenset()))
+        begun = decoder.begin(genes_of(decoder.tables, Genome(order=(), overtime=bought)))
         if isinstance(begun, Progress):
             numbered = zip(decoder.tables.runs, begun.state.placed, strict=True)
             return {run.run_id: one for run, one in numbered if one is not None}

@@ -236,9 +236,11 @@ class Decoder:
         return () if choice is None else (choice,)
 
     def _waits_tau(self, genes: Genes, run: RunSpec, choice: ChoiceSpec) -> int:
+        """Shop minute before which the genes do not want the run set up on this press."""
+        later_tau = genes.later[run.number]
         if run.number in genes.waits and choice.press == run.announced_press:
-            return max(0, run.announced_tau - self.tables.week.prices.move_free_min)
-        return 0
+            return max(later_tau, run.announced_tau - self.tables.week.prices.move_free_min)
+        return later_tau
 
     def _held_from(self, state: State, press: int) -> int:
         """Shop minute from which a press is held for fixed runs that still wait for frames."""

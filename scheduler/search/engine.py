@@ -26,6 +26,12 @@ ANNEALING_SHARE = 0.6
 ANNEALING_S_PER_RUN = 0.15
 """Seconds of annealing per run after which the improver gets its turn, however much time there is."""
 
+GENOMES_A_ROUND = 16
+"""Genomes, per run squared, that are worth one slow cooling; with more of them it starts again. Measured."""
+DECODE_S_PER_RUN = 0.00004
+"""About what decoding takes; only tells how many coolings fit a time."""
+MOST_ROUNDS = 9
+
 
 def plan_week(
     week: Week,
@@ -102,8 +108,11 @@ class _Search:
         """Look around for cheaper plans; the nearest miss where no plan is met at all."""
         self.phase = "looking around"
         walk.on_genome = self._count
-        limit = self.settings.iterations
-        best = walk.run(Timed(self._annealing_s()) if limit is None else Counted(limit))
+        runs, limit = len(self.week.runs), self.settings.iterations
+        seconds = self._annealing_s()
+        genomes = limit if limit is not None else seconds / (DECODE_S_PER_RUN * runs)
+        rounds = min(MOST_ROUNDS, max(1, int(genomes / (GENOMES_A_ROUND * runs * runs))))
+        best = walk.run(Timed(seconds) if limit is None else Counted(limit), rounds)
         if best is not None:
             self._without_spare_overtime(best)
         return walk.nearest_miss

@@ -14,7 +14,8 @@ class Genome:
     order: all run ids, the first is placed first. press: a press id per run in the order of `week.runs`, None where
     the decoder picks the press on which the run ends first. release: runs after whose use the set is reclaimed and
     burned anew for its next use, instead of held. overtime: bought blocks. waits: announced runs that are not set up
-    before their announced time.
+    before their announced time. later: (run id, shop minute) of runs that are not set up before that minute, so that
+    they come after a locked run, or on another day.
     """
 
     order: tuple[str, ...]
@@ -22,22 +23,25 @@ class Genome:
     release: frozenset[str] = frozenset()
     overtime: frozenset[str] = frozenset()
     waits: frozenset[str] = frozenset()
+    later: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Genes:
-    """A genome by numbers; press -1: the decoder picks."""
+    """A genome by numbers; press -1: the decoder picks; later 0: as early as can be."""
 
     order: tuple[int, ...]
     press: tuple[int, ...]
     release: frozenset[int]
     bought: frozenset[str]
     waits: frozenset[int]
+    later: tuple[int, ...]
 
 
 def genes_of(tables: Tables, genome: Genome) -> Genes:
     """Number a genome. Blocks that must be bought first are bought too. Raises KeyError for unknown ids."""
     number = tables.run_number
+    later = dict(genome.later)
     press = genome.press or (None,) * len(tables.runs)
     return Genes(
         order=tuple(number[run_id] for run_id in genome.order),
@@ -45,6 +49,7 @@ def genes_of(tables: Tables, genome: Genome) -> Genes:
         release=frozenset(number[run_id] for run_id in genome.release),
         bought=with_nested(tables, genome.overtime),
         waits=frozenset(number[run_id] for run_id in genome.waits),
+        later=tuple(later.get(run.run_id, 0) for run in tables.runs),
     )
 
 
@@ -57,4 +62,5 @@ def genome_of(tables: Tables, genes: Genes) -> Genome:
         release=frozenset(runs[number].run_id for number in genes.release),
         overtime=genes.bought,
         waits=frozenset(runs[number].run_id for number in genes.waits),
+        later=tuple((runs[number].run_id, tau) for number, tau in enumerate(genes.later) if tau),
     )

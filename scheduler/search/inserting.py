@@ -116,7 +116,7 @@ def insert(
         not_before_tau = max(not_before_tau, state.of(uses[use_at - 1]).end_tau)
     old_key, old, before, free_tau = bench.stands(state, choice.press, queue_at)
     if keep is None:
-        keep = () if run.is_started else bench.keep(state, old_key, old, choice, before, liked)
+        keep = bench.keep(state, old_key, old, choice, before, liked)
     elif not bench.set_ups.keepable(old_key, old, choice, before).issuperset(keep):
         return Stuck.FIXED
     set_up_min = run.set_up_left_min if run.is_started else bench.set_ups.minutes(old_key, old, choice, before, keep)

@@ -20,6 +20,8 @@ from scheduler.search.timing import NEVER
 
 MARK_EVERY = 4
 """Places of the order between two remembered states."""
+HOTTER = 3.0
+"""How much hotter a later round is that sets out from the start again: it is there to find something else."""
 LATENESS_SHARE = 0.3
 """Share of prorated lateness at the start; measured in sketches of this search."""
 MISSING_CENTS = 1 << 30
@@ -109,23 +111,32 @@ class Annealing:
         self._marks: list[Progress | None] = []
         self._day_min = max(1.0, decoder.tables.horizon_tau / len(decoder.tables.week.clock.stretches))
 
-    def run(self, budget: Budget) -> Best | None:
+    def run(self, budget: Budget, rounds: int = 1) -> Best | None:
         """Walk until the budget is used up or somebody says stop; the best plan, None if none was met.
 
-        nearest_miss then holds the attempt that left the fewest runs without a place.
+        rounds: how often the walk is heated up and cooled down, from the second time on from the best plan and from
+        the start in turn. nearest_miss then holds the attempt that left the fewest runs without a place.
         """
-        self._stand_on(self.genes)
+        start = self.genes
+        for number in range(rounds):
+            is_anew = self.best is None or number % 2 == 0
+            again = start if self.best is None or is_anew else self.best.genes
+            self._cool_down(budget, again, (number + 1) / rounds, HOTTER if number and is_anew else 1.0)
+        return self.best
+
+    def _cool_down(self, budget: Budget, start: Genes, until: float, hotter: float) -> None:
+        """One round: from hot to a hundredth of it at the share `until` of the budget."""
+        self._stand_on(start)
         if not self.moves.kinds:
-            return self.best
-        had_plan, begun, hot = self.best is not None, 0.0, self._heat(budget)
-        while (share := budget.share()) < 1.0 and not (self.stop and self.stop()):
+            return
+        had_plan, begun, hot = self.best is not None, budget.share(), hotter * self._heat(budget)
+        while (share := budget.share()) < until and not (self.stop and self.stop()):
             if self.best is not None and not had_plan:
                 had_plan, begun, hot = True, share, self._heat(budget)
-            gone = (share - begun) / (1.0 - begun)
+            gone = min(1.0, (share - begun) / (until - begun)) if until > begun else 1.0
             self.lateness_share = LATENESS_SHARE * (1.0 - gone)
-            self._step(hot * exp(-4.6 * gone))  # a hundredth of the heat is left at the end
+            self._step(hot * exp(-4.6 * gone))
             budget.spend()
-        return self.best
 
     def _heat(self, budget: Budget) -> float:
         """Starting temperature: half the middle one of what some first moves make worse."""
@@ -237,6 +248,7 @@ def anneal(
     seed: int,
     on_better: Callable[[Best], None] | None = None,
     stop: Callable[[], bool] | None = None,
+    rounds: int = 1,
 ) -> Best | None:
     """Search from a start genome until the budget is used up; the best plan met, None if none."""
-    return Annealing(decoder, start, seed, on_better, stop).run(budget)
+    return Annealing(decoder, start, seed, on_better, stop).run(budget, rounds)

@@ -9,6 +9,9 @@ from dataclasses import dataclass, replace
 from scheduler.search.genome import Genes
 from scheduler.search.tables import Tables, with_nested
 
+LATER_CHOICES = 6
+"""Only the first few moments a run could wait for are tried: later ones cost late days for sure."""
+
 
 @dataclass(frozen=True, slots=True)
 class Move:
@@ -30,6 +33,7 @@ class Moves:
         self.shared = [n for one in tables.sets if len(one.runs) > 1 and one.screens for n in one.runs]
         self.announced = [n for n in self.free if tables.runs[n].announced_press >= 0]
         self.blocks = sorted(tables.overtime_cents)
+        self.moments = self._moments()
         self.kin = self._kin()
         kinds: list[tuple[Callable[[Genes, list[int] | None], Move | None], float]] = []
         if len(self.free) > 1:
@@ -40,6 +44,8 @@ class Moves:
             kinds.append((self._release, 0.5))
         if self.announced:
             kinds.append((self._wait, 0.5))
+        if any(self.moments) and len(tables.runs) > 1:
+            kinds.append((self._later, 0.5))
         if self.blocks:
             kinds.append((self._overtime, 0.7))
         self.kinds = [kind for kind, _ in kinds]
@@ -70,6 +76,15 @@ class Moves:
             ]
             found.append(same or [n for n in self.free if n != run.number and inks[n] & inks[run.number]])
         return found
+
+    def _moments(self) -> list[tuple[int, ...]]:
+        """Per run: minutes it may be made to wait for, the start of a day or of a locked run on one of its presses."""
+        days = set(self.tables.week.clock.cuts_tau[1:])
+        locks = [run for run in self.tables.runs if run.fixed_start_tau > 0 and not run.is_started]
+        return [
+            tuple(sorted(days | {lock.fixed_start_tau for lock in locks if lock.by_press.keys() & run.by_press.keys()}))
+            for run in self.tables.runs
+        ]
 
     def _insert(self, genes: Genes, _: list[int] | None) -> Move | None:
         number = self.rng.choice(self.free)
@@ -151,6 +166,21 @@ class Moves:
     def _wait(self, genes: Genes, _: list[int] | None) -> Move | None:
         number = self.rng.choice(self.announced)
         return Move(replace(genes, waits=genes.waits ^ {number}), genes.order.index(number))
+
+    def _later(self, genes: Genes, _: list[int] | None) -> Move | None:
+        """Let a run wait for a later moment, or no longer."""
+        if not self.free:
+            return None
+        number = self.rng.choice(self.free)
+        if genes.later[number]:
+            tau = 0
+        elif self.moments[number]:
+            tau = self.rng.choice(self.moments[number][:LATER_CHOICES])
+        else:
+            return None
+        later = list(genes.later)
+        later[number] = tau
+        return Move(replace(genes, later=tuple(later)), genes.order.index(number))
 
     def _overtime(self, genes: Genes, _: list[int] | None) -> Move | None:
         block = self.rng.choice(self.blocks)

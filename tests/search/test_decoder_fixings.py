@@ -1,5 +1,7 @@
 """Started, locked and announced runs stay; the others go around them."""
 
+from dataclasses import replace
+
 import pytest
 
 from scheduler.domain.week import SetUpMinutes, Week
@@ -119,6 +121,33 @@ def test_a_run_that_would_push_the_next_lock_goes_elsewhere() -> None:
             fixings=[first, fixing("locked", press_id="P1", at=200 + gap)],
         )
         assert plan(both).run["red"].set_up_start_tau == red_at
+
+
+def test_a_run_may_be_kept_for_after_a_lock() -> None:
+    """There is room before the lock, but the genome wants the run later."""
+    one = queue(fixing("r3", press_id="P1", at=200))
+    assert plan(one).run["r1"].set_up_start_tau == 0
+    assert plan(one, later=(("r1", 200),)).run["r1"].set_up_start_tau == 260
+    assert plan(one, later=(("r2", 500),)).run["r2"].set_up_start_tau == 500
+
+
+def test_an_ink_beside_a_started_run_may_stay() -> None:
+    """White stood there before the started run; it is still there for the next one."""
+    runs = [
+        run("red", set_id="s1", choices=[choice(on=stack(("s1.1", "red"), set_id="s1"))]),
+        run("white", set_id="s2", choices=[choice(on=stack(("s2.1", "white"), set_id="s2"))]),
+    ]
+    one = week(
+        runs=runs,
+        presses=[press_line(set_up=replace(MINUTES, card_min=1), head_count=2, now_on=stack(("old", "white")))],
+        sets=[screen_set("s1", is_burned_now=True), screen_set("s2", is_burned_now=True)],
+        frames=[frame_stock()],
+        screen_room=screen_room(),
+        fixings=[fixing("red", "started", press_id="P1", at=0, left=0)],
+    )
+    made = plan(one)
+    assert made.run["red"].kept_inks == ("white",)
+    assert made.run["white"].set_up_min == 10 + 1 + 5
 
 
 def test_a_run_takes_over_the_burn_of_a_lock_on_its_set() -> None:

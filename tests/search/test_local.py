@@ -11,7 +11,7 @@ from scheduler.search.moves import Moves
 from tests.builders import choice, fixing, frame_stock, overtime, press_line, run, screen_room, screen_set, stack, week
 from tests.random_weeks import random_week
 
-GENES = ("order", "press", "release", "bought", "waits")
+GENES = ("order", "press", "release", "bought", "waits", "later")
 
 
 def start_of(seed: int, size: str = "small") -> tuple[Decoder, Genes]:
@@ -24,17 +24,17 @@ def start_of(seed: int, size: str = "small") -> tuple[Decoder, Genes]:
 def test_remembered_states_change_nothing() -> None:
     """What the walk decodes from the middle is what a fresh decoding of the same genes gives."""
     compared = 0
-    for seed in range(12):
+    for seed in range(8):
         decoder, start = start_of(seed, "medium")
         met: list[Best] = []
-        anneal(decoder, start, Counted(120), seed, met.append)
+        anneal(decoder, start, Counted(100), seed, met.append)
         for best in met:
             fresh = Decoder(decoder.tables.week).decode_genes(best.genes)
             assert isinstance(fresh, Decoded)
             assert fresh.plan == best.decoded.plan
             assert fresh.cost_cents == best.decoded.cost_cents
             compared += 1
-    assert compared > 50
+    assert compared > 30
 
 
 def test_every_better_plan_is_better_and_valid() -> None:
@@ -98,6 +98,17 @@ def test_where_there_is_no_plan_the_nearest_miss_is_told() -> None:
     assert walk.nearest_miss.missing == 1
 
 
+def test_later_rounds_find_what_the_first_one_misses() -> None:
+    """Several coolings of a tiny week meet its best plan, proven elsewhere, from every seed tried."""
+    one = random_week(36)
+    decoder = Decoder(one)
+    start = genes_of(decoder.tables, first_plans(one, decoder)[0].genome)
+    for seed in range(4):
+        best = anneal(decoder, start, Counted(1500), seed, rounds=5)
+        assert best is not None
+        assert best.decoded.cost_cents == 3546
+
+
 def test_somebody_says_stop() -> None:
     """A walk that is told to stop ends at once with what it has."""
     decoder, start = start_of(1)
@@ -121,7 +132,9 @@ def test_a_week_without_a_choice_ends_at_once() -> None:
     """One run on one press leaves nothing to vary."""
     one = week()
     decoder = Decoder(one)
-    assert anneal(decoder, genes_of(decoder.tables, due_date_list(one)), Timed(30.0), 1) is not None
+    budget = Timed(1000.0)
+    assert anneal(decoder, genes_of(decoder.tables, due_date_list(one)), budget, 1) is not None
+    assert budget.share() < 0.01
 
 
 def test_moves_change_something_and_say_from_where() -> None:
@@ -140,6 +153,7 @@ def test_moves_change_something_and_say_from_where() -> None:
             assert all(move.genes.press[n] == genes.press[n] for n in before)
             assert not before & (move.genes.release ^ genes.release)
             assert not before & (move.genes.waits ^ genes.waits)
+            assert all(move.genes.later[n] == genes.later[n] for n in before)
             kinds |= {
                 name
                 for name in ("order", "press", "release", "bought", "waits")
