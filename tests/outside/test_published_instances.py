@@ -113,7 +113,9 @@ def test_the_fewest_orders_are_late(tmp_path: Path, lengths: list[int], dues: li
     """Moore-Hodgson on one press: the proven least number of late orders, one missed pick-up each."""
     workload = typed(tmp_path, one_press(lengths, dues, [1] * len(lengths)), days=4)
     ends = (workload.week.horizon_tau,)
-    once = tuple(replace(one, pickups_tau=one.pickups_tau[:1] + ends, must_leave=0) for one in workload.week.orders)
+    once = tuple(
+        replace(one, pickups_tau=(one.pickups_tau[one.must_leave], *ends), must_leave=0) for one in workload.week.orders
+    )
     workload = replace(workload, week=replace(workload.week, orders=once))
     found = api.plan_week(workload, SearchSettings(seconds=60, workers=2))
     assert (found.status, found.cost_cents) == ("proven", late * 100)
