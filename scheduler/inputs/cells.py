@@ -178,8 +178,12 @@ def money(currency: str = "") -> Callable[[str], int]:
 def crew(text: str) -> Crew:
     """People needed at once: "print 1, catch 1"; a role alone is one person, "none" is nobody."""
     found: dict[str, int] = {}
-    for part in names(text):
-        match = re.fullmatch(r"(?:(?P<first>[0-9]{1,2})\s+)?(?P<role>.*?[^\s0-9])(?:\s+(?P<last>[0-9]{1,2}))?", part)
+    for part in [] if key_of(text) in ("none", "-") else re.split(r"[,;]", text):
+        if not part.strip():
+            continue
+        match = re.fullmatch(
+            r"(?:(?P<first>[0-9]{1,2})\s+)?(?P<role>.*?[^\s0-9])(?:\s+(?P<last>[0-9]{1,2}))?", part.strip()
+        )
         if match is None or (match["first"] and match["last"]):
             hint = "write roles and how many, as print 1, catch 1"
             raise CellError("not_a_crew", f"{quoted(part)} is no role with a number of people", hint)
@@ -229,22 +233,23 @@ def press_wish(text: str) -> PressWish:
 
     Preferred ones alone allow every other press too; beside allowed ones they are allowed as well.
     """
-    allowed: list[str] = []
+    welcome: list[str] = []
     preferred: list[str] = []
     never: list[str] = []
     for part in names(text):
         if key_of(part).startswith("not "):
             never.append(part[4:].strip())
-        elif part.endswith("!"):
-            preferred.append(part.rstrip("! "))
-        else:
-            allowed.append(part)
-    if "" in (*allowed, *preferred, *never):
+            continue
+        welcome.append(part.rstrip("! "))
+        if part.endswith("!"):
+            preferred.append(welcome[-1])
+    if "" in (*welcome, *never):
         raise CellError("no_press", f"{quoted(text)} leaves a press without a name", "write it as auto-1!, not manual")
-    both = [one for one in never if key_of(one) in {key_of(other) for other in (*allowed, *preferred)}]
+    both = [one for one in never if key_of(one) in {key_of(other) for other in welcome}]
     if both:
         raise CellError("both_ways", f"press {quoted(both[0])} is allowed and refused", "write it once")
-    return PressWish(allowed=(*allowed, *preferred) if allowed else (), preferred=tuple(preferred), never=tuple(never))
+    is_only_liking = len(welcome) == len(preferred)
+    return PressWish(allowed=() if is_only_liking else tuple(welcome), preferred=tuple(preferred), never=tuple(never))
 
 
 def meshes(text: str) -> tuple[int, ...]:
@@ -261,7 +266,7 @@ def known_name(known: Mapping[str, str], what: str) -> Callable[[str], str]:
         if found is None:
             near = nearest(text, known.values())
             hint = f"did you mean {near}?" if near else one_of(tuple(known.values()))
-            raise CellError(f"no_such_{what.split()[0]}", f"{quoted(text)} is no {what}", hint)
+            raise CellError(f"no_such_{what.split()[0].strip(',')}", f"{quoted(text)} is no {what}", hint)
         return found
 
     return read

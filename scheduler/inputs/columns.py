@@ -17,7 +17,8 @@ class Column:
     """One heading, or one setting of the shop.
 
     sheet: "orders", …, or "shop". kind: what a cell holds, in words. default: what is taken where the cell is empty,
-    as one would type it; "" where nothing is taken or the meaning says what happens.
+    as one would type it; "" where nothing is taken or the meaning says what happens. hint: what to write into an empty
+    cell that is needed, where the example alone would not tell.
     """
 
     sheet: str
@@ -27,11 +28,21 @@ class Column:
     example: str
     is_needed: bool = False
     default: str = ""
+    hint: str = ""
 
 
-def _orders(name: str, kind: str, example: str, meaning: str, *, needed: bool = False, default: str = "") -> Column:
+def _orders(
+    name: str, kind: str, example: str, meaning: str, *, needed: bool = False, default: str = "", hint: str = ""
+) -> Column:
     return Column(
-        sheet=ORDERS, name=name, kind=kind, example=example, meaning=meaning, is_needed=needed, default=default
+        sheet=ORDERS,
+        name=name,
+        kind=kind,
+        example=example,
+        meaning=meaning,
+        is_needed=needed,
+        default=default,
+        hint=hint,
     )
 
 
@@ -43,9 +54,30 @@ ORDER_COLUMNS = (
     _orders("shade", "light or dark", "dark", "light or dark; empty: read from colour words", needed=True),
     _orders("pieces", "whole number", "144", "garments, all sizes together", needed=True),
     _orders("location", "name", "left chest", "where on the garment it is printed", needed=True),
-    _orders("inks", "inks", "white, red", "inks in print order; empty: the design's", needed=True),
-    _orders("blanks", "in, a day or ?", "in", "whether the garments are there, or when they come", needed=True),
-    _orders("art", "ok, a day or ?", "ok", "whether the art is approved, or when it will be", needed=True),
+    _orders(
+        "inks",
+        "inks",
+        "white, red",
+        "inks in print order; empty: the design's",
+        needed=True,
+        hint="write them in print order, as white, red",
+    ),
+    _orders(
+        "blanks",
+        "in, a day or ?",
+        "in",
+        "whether the garments are there, or when they come",
+        needed=True,
+        hint="write in, a day as 2026-03-06, or ? if nobody knows",
+    ),
+    _orders(
+        "art",
+        "ok, a day or ?",
+        "ok",
+        "whether the art is approved, or when it will be",
+        needed=True,
+        hint="write ok, a day as 2026-03-06, or ? if nobody knows",
+    ),
     _orders("in_hands", "day or moment", "2026-03-09", "when the client must hold it; instead of due"),
     _orders("design", "name", "stout mug", "the artwork's name; empty: order and location"),
     _orders("firm", "firm, normal or easy", "firm", "how much a late day hurts", default="normal"),

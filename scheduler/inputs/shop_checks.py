@@ -8,6 +8,7 @@ from datetime import date, datetime, time, timedelta
 from scheduler.domain.shop import Closure, Hours, OvertimeOffer, Shop
 from scheduler.domain.week import Crew
 from scheduler.inputs.faults import Faults, Place, key_of, nearest, one_of, quoted
+from scheduler.inputs.ink_families import START_VALUES
 from scheduler.inputs.moments import DAY_MIN
 from scheduler.inputs.shop_people import COLLECTED, SHARED_PLACES
 from scheduler.inputs.shop_reader import ShopRead
@@ -36,14 +37,16 @@ class _Checks:
 
     def _known(self, setting: str, names: Iterable[str], known: Iterable[str], what: str) -> None:
         """Every one of the names is known; nothing is said where the known ones are in doubt."""
-        if any(section in self._in_doubt for section in ("press", "dryer", "person", "carrier") if section in what):
+        if any(
+            section in self._in_doubt for section in ("press", "dryer", "person", "carrier", "ink") if section in what
+        ):
             return
         spelled = {key_of(one): one for one in known}
         for name in names:
             if key_of(name) not in spelled:
                 near = nearest(name, spelled.values())
                 hint = f"did you mean {near}?" if near else one_of(tuple(spelled.values()))
-                self._add(setting, f"no_such_{what.split()[0]}", f"{quoted(name)} is no {what}", hint)
+                self._add(setting, f"no_such_{what.split()[0].strip(',')}", f"{quoted(name)} is no {what}", hint)
 
     def names(self) -> None:
         """Presses, dryers, people and carriers that settings refer to are there."""
@@ -64,6 +67,10 @@ class _Checks:
         for closure in typed:
             number = shop.closures.index(closure) + 1
             self._known(f"closure.{number}.what", [closure.what], places, "press, dryer, person or place of the shop")
+        families = (*(one.name for one in shop.families), *START_VALUES)
+        self._known("defaults.family", [shop.defaults.family], families, "ink family of the shop")
+        for number, press in enumerate(shop.presses, start=1):
+            self._known(f"press.{number}.families", press.families, families, "ink family of the shop")
         carriers = (COLLECTED, *(one.name for one in shop.carriers))
         self._known("defaults.carrier", [shop.defaults.carrier], carriers, "carrier of the shop")
 

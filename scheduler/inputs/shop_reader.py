@@ -31,7 +31,10 @@ WAYS_OF_WHITE = {"two screens": "two screens", "same screen twice": "same screen
 UTC_ZONE = ZoneInfo("UTC")
 HOLIDAYS_BEYOND_DAYS = 60
 
-_NAMES = r"(?P<section>press|dryer|person|carrier|ink|frames)(?:\.[0-9]+\.(?:id|name|size|mesh|(?P<roles>roles)))?$"
+_NAMES = (
+    r"(?P<section>press|dryer|person|carrier|ink|frames|screen_room)"
+    r"(?:\.[0-9]+\.(?:id|name|size|mesh|(?P<roles>roles)))?$"
+)
 """Settings that name something others refer to."""
 
 

@@ -67,8 +67,7 @@ class Section:
         value = self.tree.get(self._keys.get(name, ""))
         if value is None or isinstance(value, Leaf):
             return value if value is None or value.text else None
-        example = SETTING[self._full(name)].example
-        hint = f'write it as {name} = "{example}"'
+        hint = f"write it as {self._typed(name)}"
         self.reading.faults.add(self.place(name), "not_a_value", "is a table where one value is wanted", hint)
         return Leaf(text="")
 
@@ -76,8 +75,7 @@ class Section:
         """A setting nobody can guess; a fault if it is missing."""
         found = self.leaf(name)
         if found is None:
-            example = SETTING[self._full(name)].example
-            self.reading.faults.add(self.place(name), "missing", "is missing", f'write it as {name} = "{example}"')
+            self.reading.faults.add(self.place(name), "missing", "is missing", f"write it as {self._typed(name)}")
             return stand_in
         return self._parsed(name, found, parse, stand_in)
 
@@ -169,6 +167,11 @@ class Section:
         except CellError as fault:
             self.reading.faults.add(self.place(name, leaf.row), fault.code, fault.message, fault.hint, leaf.text)
             return stand_in
+
+    def _typed(self, name: str) -> str:
+        """The setting with its example, as it would stand in shop.toml."""
+        example = SETTING[self._full(name)].example
+        return f"{name} = {example}" if example.isdecimal() else f'{name} = "{example}"'
 
     def _full(self, name: str) -> str:
         return f"{self.kind}.{name}" if self.kind else name

@@ -97,7 +97,8 @@ def _add_screens(table: TypedTable, row: TypedRow, hanging: _Hanging, shop: Shop
     room = shop.shop.screen_room if shop else None
     if size is None and "frame" not in row.faulty:
         if room is None:
-            table.missing(row, "frame")
+            if shop is not None and "screen_room" not in shop.in_doubt:
+                table.missing(row, "frame")
             return
         size = room.default_frame
         assumed.add("hanging_frame", f"{size} frames assumed for screens that hang", "designs", hanging.design)

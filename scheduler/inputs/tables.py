@@ -176,7 +176,7 @@ def table_of(
     _tell_unheaded(file, line, headings, rows[1:], faults)
     if sheet == ORDERS and not kept:
         faults.add(Place(file=file), "no_rows", "holds headings and no orders", "add a row for each print location")
-    return Table(sheet=sheet, file=file, rows=kept)
+    return Table(sheet=sheet, file=file, rows=kept, is_whole=bool(kept) or sheet != ORDERS)
 
 
 def _headings(sheet: str, place: Place, headings: Sequence[str], faults: Faults) -> dict[int, str] | None:
@@ -204,7 +204,7 @@ def _headings(sheet: str, place: Place, headings: Sequence[str], faults: Faults)
         near = nearest(shown(name), strangers)
         if near in strangers:
             strangers.remove(near)
-        meant = f"rename {quoted(near)}" if near else f"add it, with cells as {known[name].example}"
+        meant = f"rename {quoted(near)} to {shown(name)}" if near else f"add it, with cells as {known[name].example}"
         faults.add(place.at(name), "no_heading", f"the heading {quoted(shown(name))} is missing", meant)
     for stranger in strangers:
         near = nearest(stranger, [shown(name) for name in known if name not in found.values()])

@@ -46,8 +46,8 @@ class TypedTable:
 
     def missing(self, row: TypedRow, column: str, *, hint: str = "") -> None:
         """Note that a needed cell is empty."""
-        example = COLUMNS[self.table.sheet][column].example
-        self.fault(row, column, "missing", f"{shown(column)} is empty", hint or f"write it as {example}")
+        known = COLUMNS[self.table.sheet][column]
+        self.fault(row, column, "missing", "is empty", hint or known.hint or f"write it as {known.example}")
 
     def merged(
         self,
@@ -67,7 +67,7 @@ class TypedTable:
             for row in filled[1:]:
                 if not _same(row.values[column], first.values[column]):
                     message = (
-                        f"{what}: {shown(column)} is {quoted(row.texts[column])} here "
+                        f"{what} has {shown(column)} {quoted(row.texts[column])} here "
                         f"and {quoted(first.texts[column])} in {self.numbered(first)}"
                     )
                     self.fault(row, column, "disagree", message, hint)

@@ -145,8 +145,8 @@ def text_of_cell(value: Any, number_format: str = "") -> str:
     if isinstance(value, (int, float)):
         return f"{value * 100:.10g} %" if "%" in number_format else _number(value)
     if isinstance(value, datetime):
-        value = (value + timedelta(milliseconds=500)).replace(microsecond=0)  # 14:59:59.999 is three o'clock
-        return value.strftime("%Y-%m-%d" if value.time() == time() else "%Y-%m-%d %H:%M")
+        moment = (value + timedelta(milliseconds=500)).replace(microsecond=0)  # 14:59:59.999 is three o'clock
+        return moment.strftime("%Y-%m-%d" if moment.time() == time() else "%Y-%m-%d %H:%M")
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, time):
