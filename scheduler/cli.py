@@ -14,6 +14,7 @@ import threading
 import time
 import traceback
 from collections.abc import Sequence
+from multiprocessing import resource_tracker
 from pathlib import Path
 from types import FrameType, TracebackType
 from typing import TYPE_CHECKING, Annotated
@@ -229,10 +230,12 @@ def _search(workload: api.Workload, settings: SearchSettings, interrupt: _Interr
     """The search's result. It works beside the main thread, which alone hears Ctrl-C while a library computes."""
     box: list[api.SearchResult] = []
     faults: list[BaseException] = []
+    progress = _Progress(workload.week, currency)
 
     def work() -> None:
         try:
-            box.append(api.plan_week(workload, settings, _Progress(workload.week, currency), interrupt.is_set))
+            _leave_ctrl_c_to_the_main_thread()
+            box.append(api.plan_week(workload, settings, progress, interrupt.is_set))
         except BaseException as fault:
             faults.append(fault)
 
@@ -240,28 +243,41 @@ def _search(workload: api.Workload, settings: SearchSettings, interrupt: _Interr
     thread.start()
     while thread.is_alive():
         thread.join(POLL_S)
+        progress.tell()
     if faults:
         raise faults[0]
     return box[0]
 
 
+def _leave_ctrl_c_to_the_main_thread() -> None:
+    """From here on this thread and every process it starts no longer hear Ctrl-C, which goes to all of them at once."""
+    if hasattr(signal, "pthread_sigmask"):
+        resource_tracker.ensure_running()  # started later, it would let Ctrl-C through again
+        signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+
+
 class _Progress:
-    """Tells the best cost so far in plain words, at most once a second."""
+    """Tells the best cost so far in plain words, at most once a second and never twice the same."""
 
     def __init__(self, week: Week, currency: str) -> None:
         self._week, self._currency = week, currency
         self._began = time.monotonic()
+        self._latest: api.Progress | None = None
         self._told_at = -PROGRESS_EVERY_S
         self._told_cents: int | None = None
 
     def __call__(self, progress: api.Progress) -> None:
-        """A better plan has been found."""
-        now = time.monotonic() - self._began
-        if progress.cost_cents == self._told_cents or now < self._told_at + PROGRESS_EVERY_S:
+        """A plan has been found."""
+        self._latest = progress
+
+    def tell(self) -> None:
+        """Say what is new, if it is time."""
+        now, latest = time.monotonic() - self._began, self._latest
+        if latest is None or latest.cost_cents == self._told_cents or now < self._told_at + PROGRESS_EVERY_S:
             return
-        self._told_at, self._told_cents = now, progress.cost_cents
-        late = len(api.measure(self._week, progress.plan).late_orders)
-        told = f"after {now:3.0f} s: the best plan so far costs {_money(progress.cost_cents, self._currency)}"
+        self._told_at, self._told_cents = now, latest.cost_cents
+        late = len(api.measure(self._week, latest.plan).late_orders)
+        told = f"after {now:3.0f} s: the best plan so far costs {_money(latest.cost_cents, self._currency)}"
         _say(_err(), f"{told}, {late or 'no'} {'order' if late == 1 else 'orders'} late")
 
 
@@ -310,7 +326,11 @@ def _named(count: int, things: str) -> str:
     """The name of things, for one of them too: "orders" but 1 "order", "families" but 1 "family"."""
     if count != 1:
         return things
-    return f"{things[:-3]}y" if things.endswith("ies") else things.removesuffix("s")
+    first, of, rest = things.partition(" of ")
+    for many, one in (("ies", "y"), ("sses", "ss"), ("s", "")):
+        if first.endswith(many):
+            return first.removesuffix(many) + one + of + rest
+    return things
 
 
 def _clients(inputs: WeekInputs) -> dict[str, str]:

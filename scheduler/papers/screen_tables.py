@@ -56,42 +56,49 @@ def _class_name(week: Week, class_id: str) -> str:
 
 
 def _coats(week: Week, plan: Plan, room: ScreenRoomLine) -> list[ScreenRow]:
-    """Coating: needed by the first burn that would be short of coated frames without it."""
+    """Coating, oldest coat used first: which burn waits for the first frame of a batch, and how many are for stock."""
     windows = {window.window_id: window for window in room.coat_windows}
+    supply = {stock.class_id: stock.coated_now for stock in week.frames}
+    burns = sorted(
+        (one.burn.start_tau, one.run_id) for one in plan.runs if one.burn is not None and week.run[one.run_id].set_id
+    )
     found = []
-    for batch in plan.coat_batches:
+    for batch in sorted(plan.coat_batches, key=lambda one: (windows[one.window_id].start_tau, one.class_id)):
         window = windows[batch.window_id]
-        first = _first_burn_from(week, plan, batch.class_id, window.ready_tau)
-        run = week.run[first.run_id] if first else None
+        before = supply.get(batch.class_id, 0)
+        supply[batch.class_id] = before + batch.count
+        asked = _frames_asked(week, burns, batch.class_id)
+        needed = min(batch.count, max(0, len(asked) - before))
+        run = week.run[asked[before][1]] if needed else None
+        note = f"first for the burn of {run.order_id} {run.location}" if run else "for stock"
+        if 0 < needed < batch.count:
+            note += f"; {batch.count - needed} of them for stock"
         found.append(
             ScreenRow(
                 what="coat",
                 start_at=week.clock.starts_at(window.start_tau),
                 end_at=week.clock.ends_at(window.end_tau),
-                needed_by=week.clock.starts_at(first.burn.start_tau) if first and first.burn else None,
+                needed_by=week.clock.starts_at(asked[before][0]) if needed else None,
                 design="",
                 order_id=run.order_id if run else "",
                 location=run.location if run else "",
-                run_id=first.run_id if first else "",
+                run_id=run.run_id if run else "",
                 press_name="",
                 screens=batch.count,
                 frames=_class_name(week, batch.class_id),
-                note="first needed for the burn of this order" if first else "for stock",
+                note=note,
             )
         )
     return found
 
 
-def _first_burn_from(week: Week, plan: Plan, class_id: str, ready_tau: int) -> PlannedRun | None:
-    """The first burn with frames of this class that starts when the coating is ready, or later."""
-    waiting = []
-    for planned in plan.runs:
-        set_id = week.run[planned.run_id].set_id
-        if planned.burn is None or set_id is None or planned.burn.start_tau < ready_tau:
-            continue
-        if class_id in dict(week.screen_set[set_id].frames):
-            waiting.append((planned.burn.start_tau, planned.run_id, planned))
-    return min(waiting, key=lambda item: item[:2])[2] if waiting else None
+def _frames_asked(week: Week, burns: list[tuple[int, str]], class_id: str) -> list[tuple[int, str]]:
+    """(burn start, run) for each frame of a class that is burned, first burn first."""
+    asked = []
+    for start_tau, run_id in burns:
+        frames = dict(week.screen_set[week.run[run_id].set_id or ""].frames)
+        asked += [(start_tau, run_id)] * frames.get(class_id, 0)
+    return asked
 
 
 def _burns(week: Week, planned: PlannedRun) -> list[ScreenRow]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import PressLine, Week
@@ -145,41 +146,63 @@ def _under(row: QueueRow) -> str:
         told.insert(0, "started")
     if row.slowed:
         told.append(row.slowed)
-    if row.kept:
-        told.append("stays live: " + listed([f"{ink} on head {head}" for head, ink in row.kept]))
     if row.wash_up:
         told.append(f"afterwards {row.wash_up}")
     return "; ".join(told)
 
 
 def _screens(rows: Sequence[ScreenRow]) -> Section | None:
+    """Burns and the coating they wait for, one line each; all reclaiming of one time in one line."""
     taped = {row.run_id: row.end_at for row in rows if row.what == "tape"}
+    reclaimed: dict[tuple[datetime, datetime], list[ScreenRow]] = {}
+    for row in rows:
+        if row.what == "reclaim":
+            reclaimed.setdefault((row.start_at, row.end_at), []).append(row)
     lines = []
     for row in rows:
-        if row.what == "tape":
-            continue
-        ready = taped.get(row.run_id, row.dry_at) if row.what == "burn" else row.end_at
-        for_what = f"{row.design}, {row.order_id} {row.location}" if row.design else f"{row.frames}, {row.note}"
-        if row.what == "coat" and row.order_id:
-            for_what = f"{row.frames}, for {row.order_id} {row.location} first"
-        lines.append(
-            Line(
-                cells=(
-                    day_and_time(row.start_at),
-                    f"{row.what} {row.screens}",
-                    for_what,
-                    row.press_name,
-                    until(row.start_at, ready) if ready else "",
-                    day_and_time(row.needed_by) if row.needed_by else "",
-                )
-            )
-        )
+        if row.what == "reclaim":
+            together = reclaimed.pop((row.start_at, row.end_at), [])
+            if together:
+                lines.append(_reclaim_line(together))
+        elif row.what == "burn":
+            lines.append(_screen_line(row, f"{row.design}, {row.order_id} {row.location}", taped.get(row.run_id)))
+        elif row.what == "coat" and row.needed_by is not None:
+            lines.append(_screen_line(row, f"{row.frames}, {row.note}", row.end_at))
     if not lines:
         return None
     return Section(
         title="Screen room: what to coat, burn and reclaim",
+        sentences=("Coating that no burn of this plan waits for is left out here.",) if _has_stock(rows) else (),
         headings=("start", "what", "which screens", "press", "ready", "needed by"),
         lines=tuple(lines),
+    )
+
+
+def _has_stock(rows: Sequence[ScreenRow]) -> bool:
+    return any(row.what == "coat" and row.needed_by is None for row in rows)
+
+
+def _screen_line(row: ScreenRow, which: str, ready: datetime | None) -> Line:
+    """Where nothing is taped, a burned set is ready when it is dry."""
+    done = ready or row.dry_at or row.end_at
+    return Line(
+        cells=(
+            day_and_time(row.start_at),
+            f"{row.what} {row.screens}",
+            which,
+            row.press_name,
+            until(row.start_at, done),
+            until(row.start_at, row.needed_by) if row.needed_by else "",
+        )
+    )
+
+
+def _reclaim_line(rows: Sequence[ScreenRow]) -> Line:
+    first = rows[0]
+    which = listed([row.design or f"{row.screens} old of {row.frames}" for row in rows])
+    count = sum(row.screens for row in rows)
+    return Line(
+        cells=(day_and_time(first.start_at), f"reclaim {count}", which, "", until(first.start_at, first.end_at), "")
     )
 
 

@@ -9,6 +9,8 @@ from dataclasses import dataclass
 WIDTH = 100
 GAP = "  "
 UNDER_INDENT = "    "
+SHORT = 16
+"""Letters of a text that is not broken while there is a longer one to break: a moment, a name."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,15 +78,19 @@ def _steers(letter: str) -> bool:
 
 
 def _widths(cells: Sequence[Sequence[str]], width: int) -> list[int]:
-    """Column widths: as wide as needed; if that is too much, the widest columns give way, but no word of a heading."""
+    """Column widths: as wide as needed. If that is too much, long texts give way first, then moments and names too,
+    but no word of a heading.
+    """
     wanted = [max(len(cell) for cell in column) for column in zip(*cells, strict=True)]
-    least = [max(4, *(len(word) for word in heading.split() or [""])) for heading in cells[0]]
+    headings = [max(4, *(len(word) for word in heading.split() or [""])) for heading in cells[0]]
+    kept = [max(least, min(wide, SHORT)) for least, wide in zip(headings, wanted, strict=True)]
     room = width - len(GAP) * (len(wanted) - 1)
-    while sum(wanted) > room:
-        widest = max(range(len(wanted)), key=lambda at: (wanted[at] - least[at], at))
-        if wanted[widest] <= least[widest]:
-            break
-        wanted[widest] -= 1
+    for least in (kept, headings):
+        while sum(wanted) > room:
+            widest = max(range(len(wanted)), key=lambda at: (wanted[at] - least[at], at))
+            if wanted[widest] <= least[widest]:
+                break
+            wanted[widest] -= 1
     return wanted
 
 

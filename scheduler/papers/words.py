@@ -8,6 +8,9 @@ LATE_MARK = "▲"
 """The one mark of a late order; the word "late" always stands beside it."""
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+SAFE_DAYS = 6
+"""Days ahead within which a weekday alone cannot be mistaken."""
+
 LONG_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -23,8 +26,11 @@ def long_day(moment: datetime) -> str:
 
 
 def until(start: datetime, end: datetime) -> str:
-    """The end of something that starts at `start`: the time alone on the same day, else day and time."""
-    return f"{end:%H:%M}" if start.date() == end.date() else day_and_time(end)
+    """The end of something that starts at `start`, as short as is plain: "17:00", "Tue 08:20", "Mon 16 Mar 08:20"."""
+    days = (end.date() - start.date()).days
+    if days == 0:
+        return f"{end:%H:%M}"
+    return f"{DAYS[end.weekday()]} {end:%H:%M}" if 0 < days < SAFE_DAYS else day_and_time(end)
 
 
 def minutes(count: int) -> str:

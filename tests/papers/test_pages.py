@@ -100,7 +100,7 @@ def test_the_screen_room_page_tells_what_by_when() -> None:
         "4 screens to burn",
         "08:00 to 08:24 burn 2 badge , 1044 front for Big Eight white, mesh 156, frame 23x31 black, mesh 230",
         "dry 09:24 Tue 3 Mar 09:35",
-        "coat 1 23x31/230; first needed for the burn of this order: 1044 front Tue 3 Mar 08:00",
+        "coat 1 23x31/230; first for the burn of 1044 front Tue 3 Mar 08:00",
         "reclaim 1 route , 1042 back 1 of 23x31/230",
         "Carts to stage",
         "1044 front , Fennick Brewery 500 navy youth tee; 2 screens; white and black; youth pallets Tue 3 Mar 09:40",

@@ -57,7 +57,6 @@ def test_every_run_of_the_queue_has_its_reason() -> None:
     told = report()["Big Eight: queue"].splitlines()
     assert sum(line.startswith(("Mon", "Tue")) for line in told) == 4
     assert sum("why: " in line for line in told) == 4
-    assert any("stays live: white on head 3" in line for line in told)
 
 
 def test_a_slowed_or_started_run_says_so() -> None:
@@ -72,10 +71,32 @@ def test_a_slowed_or_started_run_says_so() -> None:
 
 
 def test_screens_are_told_with_ready_and_needed() -> None:
-    """A burn's line says when the set is taped and when somebody waits for it."""
-    told = report()["Screen room: what to coat, burn and reclaim"]
-    assert "Tue 3 Mar 08:00  burn 2     badge, 1044 front                Big Eight  09:28  Tue 3 Mar 09:35" in told
-    assert "coat 1     23x31/230, for 1044 front first" in told
+    """A burn's line says when the set is taped and when somebody waits for it; so does the coating it needs."""
+    week = small_shop.week()
+    (section,) = [one for one in plan_sections(week, small_shop.plan()) if one.title.startswith("Screen room")]
+    assert [line.cells for line in section.lines][2:4] == [
+        ("Mon 2 Mar 16:00", "coat 1", "23x31/230, first for the burn of 1044 front", "", "17:00", "Tue 08:00"),
+        ("Tue 3 Mar 08:00", "burn 2", "badge, 1044 front", "Big Eight", "09:28", "09:35"),
+    ]
+
+
+def test_reclaiming_is_one_line_a_time() -> None:
+    """All sets reclaimed in one block are one line with all their screens, old ones included."""
+    week = replace(small_shop.week(), early_reclaims=(("reclaim Tue", "23x31/156", 2),))
+    (section,) = [one for one in plan_sections(week, small_shop.plan()) if one.title.startswith("Screen room")]
+    told = [" ".join(line.split()) for line in section_text(section)]
+    assert [line for line in told if "reclaim" in line] == [
+        "Tue 3 Mar 09:00 reclaim 3 2 old of 23x31/156 and route 10:00"
+    ]
+
+
+def test_coating_for_stock_is_left_out_and_said_so() -> None:
+    """Coating no burn waits for does not hide what matters, and its absence is told."""
+    week = small_shop.week()
+    plenty = replace(week, frames=tuple(replace(stock, coated_now=9) for stock in week.frames))
+    (section,) = [one for one in plan_sections(plenty, small_shop.plan()) if one.title.startswith("Screen room")]
+    assert section.sentences == ("Coating that no burn of this plan waits for is left out here.",)
+    assert not any(line.cells[1].startswith("coat") for line in section.lines)
 
 
 def test_the_cost_adds_up_in_the_shops_money() -> None:

@@ -180,9 +180,19 @@ def test_a_burn_says_what_each_screen_prints(week: Week, plan: Plan) -> None:
 
 def test_coating_names_the_burn_that_needs_it(week: Week, plan: Plan) -> None:
     """A coating batch says which order's burn waits for it; without one it is for stock."""
-    assert (_row(week, plan, "coat", "").order_id, _row(week, plan, "coat", "").screens) == ("1044", 1)
+    row = _row(week, plan, "coat", "")
+    assert (row.order_id, row.screens, row.note) == ("1044", 1, "first for the burn of 1044 front")
     unburned = replace(plan, runs=tuple(replace(one, burn=None) for one in plan.runs))
     assert _row(week, unburned, "coat", "").note == "for stock"
+
+
+def test_coating_uses_the_oldest_coat_first(week: Week, plan: Plan) -> None:
+    """Frames coated before are used up first; what no burn needs is told as stock."""
+    three = replace(plan, coat_batches=tuple(replace(one, count=3) for one in plan.coat_batches))
+    assert _row(week, three, "coat", "").note == "first for the burn of 1044 front; 2 of them for stock"
+    plenty = tuple(replace(stock, coated_now=9) for stock in week.frames)
+    row = _row(replace(week, frames=plenty), plan, "coat", "")
+    assert (row.note, row.needed_by) == ("for stock", None)
 
 
 def test_screens_that_hang_are_reclaimed_too(week: Week, plan: Plan) -> None:

@@ -1,4 +1,5 @@
 import unicodedata
+from datetime import datetime, timedelta
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -74,6 +75,13 @@ def test_lengths_of_time_read_as_spoken() -> None:
         "2 h",
         "2 h 05 min",
     ]
+
+
+def test_an_end_is_told_as_short_as_is_plain() -> None:
+    """The same day needs no day, the next days a weekday, anything further the date."""
+    start = datetime(2026, 3, 2, 16, 0)
+    ends = [start + timedelta(hours=hours) for hours in (1, 16, 5 * 24, 6 * 24)]
+    assert [words.until(start, end) for end in ends] == ["17:00", "Tue 08:00", "Sat 16:00", "Sun 8 Mar 16:00"]
 
 
 def test_late_is_mark_word_and_how_much() -> None:
