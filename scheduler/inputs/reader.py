@@ -106,9 +106,9 @@ def _tell_missing(folder: Path, name: str, faults: Faults) -> None:
     books = sorted(
         one.name for one in folder.iterdir() if one.suffix.lower() in SUFFIXES and not one.name.startswith("~")
     )
-    hint = f"add it to the folder {folder.resolve().name}"
+    hint = "add it to the week's folder"
     if books:
-        hint = f"add it to the folder, or name the workbook itself: {books[0]}"
+        hint = f"add it to the week's folder, or name the workbook itself: {books[0]}"
     faults.add(Place(file=name), "no_file", "is not there", hint)
 
 
