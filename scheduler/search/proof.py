@@ -9,6 +9,7 @@ from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
 from scheduler.search.result import Improved, Stop
 from scheduler.search.solve import solve
+from scheduler.search.windows import improve
 
 WHOLE_MODEL_RUNS = 40
 """Weeks up to this many runs are given to the solver whole."""
@@ -16,6 +17,8 @@ PORTFOLIO = 8
 """Solver strategies at work on a whole week; more than there are cores proves sooner than one a core."""
 COUNTED_S_PER_GENOME = 0.002
 """Solver work (its own count) for each genome asked for, where work is counted instead of timed."""
+GENOMES_PER_WINDOW = 200
+"""Genomes asked for that one window stands for, where work is counted instead of timed."""
 
 
 def exact(
@@ -31,7 +34,9 @@ def exact(
 ) -> Improved:
     """Improve a plan with the exact model, and prove it where the week is small. See `result.Improver`."""
     if len(week.runs) > WHOLE_MODEL_RUNS:
-        return Improved(plan=None, lower_bound_cents=lower_bound_cents)
+        rounds = None if settings.iterations is None else settings.iterations // GENOMES_PER_WINDOW
+        better = improve(week, plan, seconds=seconds, rounds=rounds, seed=settings.seed, on_plan=on_better, stop=stop)
+        return Improved(plan=better, lower_bound_cents=lower_bound_cents)
     counted_s = None if settings.iterations is None else max(1.0, settings.iterations * COUNTED_S_PER_GENOME)
     outcome = solve(
         week,
