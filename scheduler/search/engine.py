@@ -17,7 +17,7 @@ from scheduler.search.construction import baseline, due_date_list, first_plans
 from scheduler.search.decoder import Decoded, Decoder, Refused
 from scheduler.search.genome import genes_of
 from scheduler.search.local import Annealing, Best, Counted, Timed
-from scheduler.search.pricing import price
+from scheduler.search.pricing import genome_from, price
 from scheduler.search.reasons import with_reasons
 from scheduler.search.result import Baseline, Improver, OnProgress, Progress, SearchResult, Stop, TracePoint
 
@@ -156,7 +156,15 @@ class _Search:
         if improved.plan is not None:
             self._keep_plan(improved.plan)
         self.bound_cents = max(self.bound_cents, improved.lower_bound_cents)
+        if self.plan is not None and self.plan is not plan:
+            self._tighten(self.plan)
         return improved.is_proven
+
+    def _tighten(self, plan: Plan) -> None:
+        """Time a plan of the exact model anew, everything as early as it can be, where that costs no more."""
+        decoded = self.decoder.decode(genome_from(self.week, plan))
+        if isinstance(decoded, Decoded) and decoded.cost_cents <= self.cost_cents:
+            self.plan, self.cost_cents = decoded.plan, decoded.cost_cents
 
     def _keep(self, best: Best) -> None:
         if self.plan is None or best.decoded.cost_cents < self.cost_cents or self.phase == "looking around":
