@@ -85,7 +85,8 @@ class Order:
 
     due: the date (or moment) as typed; due_kind "leaves" (must be packed for a pick-up then) or "in_hands" (the
     client holds it then; transit days come off). carrier None = the shop's default. firmness: firm, normal, easy.
-    late_cents, finish_each_s: None = the shop's default.
+    late_cents, finish_each_s: None = the shop's default. untold: what the sheet marks with "?", in words, as "inks not
+    told yet: front": the order waits for it, and what it belongs to is left out of lots and imprints.
     """
 
     order_id: str
@@ -98,6 +99,7 @@ class Order:
     finish_each_s: float | None = None
     finish_crew: Crew | None = None
     note: str = ""
+    untold: tuple[str, ...] = ()
     source_row: int | None = None
 
 

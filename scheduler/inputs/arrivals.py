@@ -10,7 +10,8 @@ from zoneinfo import ZoneInfo
 from scheduler.inputs.faults import CellError, key_of, quoted
 from scheduler.inputs.moments import day_or_moment, start_of
 
-_UNKNOWN = {"?", "??", "tba", "tbd", "unknown"}
+UNKNOWN = {"?", "??", "tba", "tbd", "unknown"}
+"""What stands in a cell when nobody knows yet, as `key_of` has it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +32,7 @@ def arrival(there: str, also: tuple[str, ...], zone: ZoneInfo, dates: str) -> Ca
         plain = key_of(text)
         if plain in words:
             return Arrival()
-        if plain in _UNKNOWN:
+        if plain in UNKNOWN:
             return Arrival(is_waiting=True)
         try:
             on = read(text)

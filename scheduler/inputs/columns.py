@@ -152,6 +152,9 @@ PROGRESS_COLUMNS = tuple(
     )
 )
 
+UNTOLD = ("due", "in_hands", "garment", "shade", "pieces", "location", "inks")
+"""Headings of orders under which "?" makes the order wait until somebody tells; blanks and art have their own "?"."""
+
 COLUMNS = {
     ORDERS: {one.name: one for one in ORDER_COLUMNS},
     DESIGNS: {one.name: one for one in DESIGN_COLUMNS},

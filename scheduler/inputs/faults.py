@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from typing import TypeVar
 
@@ -68,6 +68,10 @@ class Faults:
     def extend(self, problems: Iterable[Problem]) -> None:
         """Take over problems found elsewhere."""
         self.problems.extend(problems)
+
+    def soften(self, code: str) -> None:
+        """Faults of this kind are only odd from now on."""
+        self.problems = [replace(one, is_warning=True) if one.code == code else one for one in self.problems]
 
     @property
     def warnings(self) -> tuple[Problem, ...]:

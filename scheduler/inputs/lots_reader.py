@@ -25,7 +25,7 @@ def read_lot(sheet: OrdersSheet, order_id: str, rows: Sequence[TypedRow]) -> Lot
     known = sheet.table.merged(rows, OF_LOT, f"order {order_id}, {garment}", hint=LOT_HINT)
     for column in ("pieces", "blanks"):
         if column not in known and not sheet.table.is_faulty(rows, column):
-            sheet.table.missing(rows[0], column)
+            _tell_gap(sheet, rows, column, f"pieces not told yet: {garment}", lot_id)
     arrival: Arrival = known.get("blanks", Arrival())
     sheet.note_arrival(rows, "blanks", arrival, lot_id)
     _check_sizes(sheet, rows, known)
@@ -48,6 +48,17 @@ def read_lot(sheet: OrdersSheet, order_id: str, rows: Sequence[TypedRow]) -> Lot
     )
 
 
+def _tell_gap(
+    sheet: OrdersSheet, rows: Sequence[TypedRow], column: str, untold: str, lot_id: str, hint: str = ""
+) -> None:
+    """A cell nobody filled is a fault; one that says "?" makes the order wait."""
+    if sheet.table.is_untold(rows, column):
+        sheet.note_untold(rows[0].values["order"], untold)
+        sheet.untold_lots.add(lot_id)
+    else:
+        sheet.table.missing(rows[0], column, hint=hint)
+
+
 def _kind(sheet: OrdersSheet, garment: str, lot_id: str) -> str:
     """Garment kind from the words; a tee if they name none."""
     kind = kind_of(garment)
@@ -62,7 +73,8 @@ def _shade(sheet: OrdersSheet, rows: Sequence[TypedRow], garment: str, lot_id: s
     if sheet.table.is_faulty(rows, "shade"):
         return shade or "light"
     if shade is None:
-        sheet.table.missing(rows[0], "shade", hint=f"write light or dark: {quoted(garment)} does not tell")
+        hint = f"write light or dark: {quoted(garment)} does not tell"
+        _tell_gap(sheet, rows, "shade", f"light or dark not told yet: {garment}", lot_id, hint)
         return "light"
     sheet.assumed.add("shade", f"read as {shade} from the garment's colour", "garment lots", lot_id)
     return shade

@@ -76,14 +76,19 @@ def _order_with_all(sheet: OrdersSheet, rows: Sequence[TypedRow]) -> OrdersRead:
         read_imprint(sheet, order.order_id, spelled[location], design, own, lots)
         for (location, design), own in by_imprint.items()
     ]
-    is_doubtful = len(whole) < len(rows) or any("pieces" not in row.values for row in whole)
     check_print_order(sheet.table, imprints, list(by_imprint.values()), is_complete=len(whole) == len(rows))
+    untold = sheet.untold.get(key_of(order.order_id), {})
+    is_doubtful = len(whole) < len(rows) or any("pieces" not in row.values for row in whole) or bool(untold)
+    told = [
+        one
+        for one, own in zip(imprints, by_imprint.values(), strict=True)
+        if (one.inks or not sheet.table.is_untold(own, "inks")) and not set(one.lot_ids) & sheet.untold_lots
+    ]
     return OrdersRead(
-        orders=(order,),
-        lots=tuple(lots.values()),
+        orders=(replace(order, untold=tuple(untold)),),
+        lots=tuple(lot for lot in lots.values() if lot.lot_id not in sheet.untold_lots),
         imprints=tuple(
-            replace(one, print_after=tuple(spelled.get(key_of(name), name) for name in one.print_after))
-            for one in imprints
+            replace(one, print_after=tuple(spelled.get(key_of(name), name) for name in one.print_after)) for one in told
         ),
         in_doubt=frozenset({key_of(order.order_id)}) if is_doubtful else frozenset(),
     )
@@ -93,7 +98,11 @@ def _has_place(sheet: OrdersSheet, row: TypedRow) -> bool:
     """True if the row says which garment and where; gaps are noted."""
     gaps = [column for column in ("garment", "location") if column not in row.values]
     for column in gaps:
-        if column not in row.faulty:
+        if column in row.untold:
+            what = {"garment": "garments", "location": "print location"}[column]
+            garment = f": {row.values['garment']}" if "garment" in row.values else ""
+            sheet.note_untold(row.values["order"], f"{what} not told yet{garment}")
+        elif column not in row.faulty:
             sheet.table.missing(row, column)
     return not gaps
 
@@ -154,7 +163,9 @@ def _due(sheet: OrdersSheet, order_id: str, rows: Sequence[TypedRow], known: Map
     column = "in_hands" if "in_hands" in known else "due"
     due: date | datetime | None = known.get(column)
     if due is None:
-        if not sheet.table.is_faulty(rows, "due", "in_hands"):
+        if sheet.table.is_untold(rows, "due", "in_hands"):
+            sheet.note_untold(order_id, "date not told yet")
+        elif not sheet.table.is_faulty(rows, "due", "in_hands"):
             sheet.table.missing(rows[0], "due", hint="write it as 2026-03-06, or fill in hands instead")
         return MONDAY
     sheet.warn_of_due(rows, column, due)

@@ -24,6 +24,10 @@ class OrdersSheet:
     shop: ShopRead | None
     designs: Mapping[str, DesignRecord]
     assumed: Assumed
+    untold: dict[str, dict[str, None]] = field(default_factory=dict)
+    """What the sheet marks with "?", in words, by order key; grows while the orders are read."""
+    untold_lots: set[str] = field(default_factory=set)
+    """Lots whose pieces or shade are not told yet."""
     _spellings: dict[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -36,6 +40,10 @@ class OrdersSheet:
     def spelled_design(self, typed: str) -> str:
         """The one spelling of a design."""
         return self._spellings.get(key_of(typed), typed)
+
+    def note_untold(self, order_id: str, what: str) -> None:
+        """The order waits for something nobody has told yet."""
+        self.untold.setdefault(key_of(order_id), {})[what] = None
 
     @property
     def now(self) -> datetime | None:

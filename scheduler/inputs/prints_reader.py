@@ -79,6 +79,8 @@ def _inks(
         inks = remembered.inks if remembered else ()
         if inks:
             sheet.assumed.add("inks", "inks taken from the design", "prints", where)
+        elif sheet.table.is_untold(rows, "inks"):
+            sheet.note_untold(rows[0].values["order"], f"inks not told yet: {rows[0].values['location']}")
         else:
             sheet.table.missing(rows[0], "inks")
     if inks and sheet.shop is not None and "family" not in known and not sheet.table.is_faulty(rows, "family"):

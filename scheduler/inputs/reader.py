@@ -29,7 +29,7 @@ from scheduler.inputs.shop_checks import check_shop
 from scheduler.inputs.shop_reader import ShopRead, read_shop
 from scheduler.inputs.shop_tree import Tree, tree_of_sheet, tree_of_toml
 from scheduler.inputs.spelling import spelled_shop
-from scheduler.inputs.tables import Table, read_bytes, read_csv, table_of, text_of
+from scheduler.inputs.tables import NO_ROWS, Table, read_bytes, read_csv, table_of, text_of
 from scheduler.inputs.typed_rows import typed
 from scheduler.inputs.workbook import SHEET_NAMES, SHOP, SUFFIXES, canonical, read_sheets
 
@@ -48,11 +48,16 @@ def read_week(path: Path) -> WeekInputs:
     return read_week_with_warnings(path)[0]
 
 
-def read_week_with_warnings(path: Path) -> tuple[WeekInputs, tuple[Problem, ...]]:
-    """A week as `read_week`, and what is odd in its files but keeps nothing from being planned."""
+def read_week_with_warnings(path: Path, *, may_be_empty: bool = False) -> tuple[WeekInputs, tuple[Problem, ...]]:
+    """A week as `read_week`, and what is odd in its files but keeps nothing from being planned.
+
+    may_be_empty: a sheet without orders yet is odd, not a fault: the shop's settings can be looked at first.
+    """
     faults, assumed = Faults(), Assumed()
     found = _of_workbook(path, faults) if _is_workbook(path) else _of_folder(path, faults)
     week = _week(found, faults, assumed)
+    if may_be_empty:
+        faults.soften(NO_ROWS)
     faults.raise_if_any()
     if week is None:
         raise AssertionError("a week without faults can be read")

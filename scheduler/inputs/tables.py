@@ -21,6 +21,7 @@ MOST_BYTES = 20_000_000
 MOST_ROWS = 20_000
 MOST_COLUMNS = 200
 LONGEST_CELL = 2_000
+NO_ROWS = "no_rows"
 
 SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab"}
 
@@ -175,7 +176,7 @@ def table_of(
     kept = tuple(row for row in found if row.cells or row.faulty)
     _tell_unheaded(file, line, headings, rows[1:], faults)
     if sheet == ORDERS and not kept:
-        faults.add(Place(file=file), "no_rows", "holds headings and no orders", "add a row for each print location")
+        faults.add(Place(file=file), NO_ROWS, "holds headings and no orders", "add a row for each print location")
     return Table(sheet=sheet, file=file, rows=kept, is_whole=bool(kept) or sheet != ORDERS)
 
 

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from scheduler.inputs.columns import COLUMNS, shown
+from scheduler.inputs.arrivals import UNKNOWN
+from scheduler.inputs.columns import COLUMNS, ORDERS, UNTOLD, shown
 from scheduler.inputs.faults import CellError, Faults, Place, key_of, quoted
 from scheduler.inputs.tables import Row, Table
 
@@ -16,12 +17,16 @@ Parsers = Mapping[str, Callable[[str], Any]]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TypedRow:
-    """One row: values by heading, the texts they were read from, and the headings whose cells are faulty."""
+    """One row: values by heading, the texts they were read from, and the headings whose cells are faulty.
+
+    untold: headings under which the row says "?".
+    """
 
     number: int
     values: Mapping[str, Any]
     texts: Mapping[str, str]
     faulty: frozenset[str]
+    untold: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +82,12 @@ class TypedTable:
         """True if one of these cells is filled wrongly in one of the rows: nothing more is to be said of it."""
         return any(column in row.faulty for row in rows for column in columns)
 
+    def is_untold(self, rows: Iterable[TypedRow], *columns: str) -> bool:
+        """True if one of the rows says "?" in one of these cells and none of them fills one."""
+        own = tuple(rows)
+        is_told = any(column in row.values for row in own for column in columns)
+        return not is_told and any(column in row.untold for row in own for column in columns)
+
 
 def typed(table: Table, parsers: Parsers, faults: Faults) -> TypedTable:
     """Every cell of a table read; faulty ones are noted and left out."""
@@ -86,13 +97,19 @@ def typed(table: Table, parsers: Parsers, faults: Faults) -> TypedTable:
 def _typed(table: Table, row: Row, parsers: Parsers, faults: Faults) -> TypedRow:
     values: dict[str, Any] = {}
     faulty: set[str] = set(row.faulty)
+    untold: set[str] = set()
     for column, text in row.cells.items():
+        if table.sheet == ORDERS and column in UNTOLD and key_of(text) in UNKNOWN:
+            untold.add(column)
+            continue
         try:
             values[column] = parsers[column](text)
         except CellError as fault:
             faulty.add(column)
             faults.add(table.place(row.number, column), fault.code, fault.message, fault.hint, text)
-    return TypedRow(number=row.number, values=values, texts=row.cells, faulty=frozenset(faulty))
+    return TypedRow(
+        number=row.number, values=values, texts=row.cells, faulty=frozenset(faulty), untold=frozenset(untold)
+    )
 
 
 def _same(one: Any, other: Any) -> bool:

@@ -164,9 +164,9 @@ def _arrival_wall(lot: Lot, days: Days) -> int:
 
 
 def waiting_for(order_id: str, inputs: WeekInputs) -> tuple[str, ...]:
-    """What an order waits for that nobody knows the date of, in words."""
+    """What an order waits for that nobody knows the date of, or has not told yet, in words."""
     lots = {lot.lot_id: lot for lot in inputs.lots}
-    reasons = []
+    reasons = [reason for order in inputs.orders if order.order_id == order_id for reason in order.untold]
     for imprint in inputs.imprints:
         if imprint.order_id != order_id:
             continue
