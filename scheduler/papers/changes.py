@@ -81,7 +81,7 @@ def _to_do(before: Placing, now: Placing, index: int, old: int | None, inks: Ink
 
 def _taken_up(stood_at: int, head: int) -> str:
     """An ink that stood by is carded into the screen that comes to its head."""
-    return "card over the ink standing there" if stood_at == head else f"card over from head {stood_at}"
+    return "card over" if stood_at == head else f"card over (from head {stood_at})"
 
 
 def changes(
@@ -102,11 +102,12 @@ def changes(
     kept_before = {ink_id for ink_id, _ in before.of_kept}
     kept_now = {ink_id for ink_id, _ in now.of_kept}
     back = returning_inks(now.stack, kept_before)
-    told = [f"{_gone_verb(press)} {text}" for text in _leaving(before, now, pair, inks, kept_before, kept_now)]
+    gone = _leaving(before, now, pair, inks, kept_before, kept_now)
+    told = [f"{_gone_verb(press)} {listed(gone)}"] if gone else []
     if pair.mounts:
         told.append(f"mount {counted(pair.mounts, 'screen')}")
     if pair.cards:
-        told.append(f"card over {_inks_in_heads(now, pair, before, inks)}")
+        told.append(f"card over {listed(_carded(now, pair, before, inks))}")
     stood_by = dict(before.of_kept)
     told += [f"take up {inks[ink_id].name} again (it stood by on head {stood_by[ink_id]})" for ink_id in sorted(back)]
     loads = Counter(dict(pair.loads))
@@ -117,7 +118,6 @@ def changes(
     if choice.stack.pallet and before.stack.pallet and choice.stack.pallet != before.stack.pallet:
         told.append(f"swap pallets: {before.stack.pallet} to {choice.stack.pallet}")
     told += [f"set a flash after head {head}" for head in _new_flashes(before, now)]
-    told += [f"leave {inks[ink_id].name} live on head {head}" for ink_id, head in now.of_kept]
     if pair.strike_off_min:
         told.append("test print")
     if choice.set_up_extra_min:
@@ -151,21 +151,24 @@ def _leaving(
             for index, (one, head) in enumerate(zip(before.stack.heads, before.of_screen, strict=True))
             if one.ink_id == ink_id and index not in stays and head not in dict(now.of_kept).values()
         ]
-        heads = sorted(at)[:count]
-        where = f" ({'head' if len(heads) == 1 else 'heads'} {listed([str(head) for head in heads])})" if heads else ""
-        found.append(f"{inks[ink_id].name}{where}")
+        found.append(f"{inks[ink_id].name}{_in_heads(sorted(at)[:count])}")
     return found
 
 
-def _inks_in_heads(now: Placing, pair: SetUpPair, before: Placing, inks: Inks) -> str:
-    """Inks that are carded into another screen, with their heads."""
-    return listed(
-        [
-            f"{inks[now.stack.heads[new].ink_id].name} (head {now.of_screen[new]})"
-            for old, new in pair.matched
-            if before.stack.heads[old].screen_id != now.stack.heads[new].screen_id
-        ]
-    )
+def _in_heads(heads: list[int]) -> str:
+    """Heads in brackets: " (head 1)", " (heads 1 and 3)", "" for none."""
+    if not heads:
+        return ""
+    return f" ({'head' if len(heads) == 1 else 'heads'} {listed([str(head) for head in heads])})"
+
+
+def _carded(now: Placing, pair: SetUpPair, before: Placing, inks: Inks) -> list[str]:
+    """Inks that are carded into another screen, each with its heads."""
+    heads: dict[str, list[int]] = {}
+    for old, new in pair.matched:
+        if before.stack.heads[old].screen_id != now.stack.heads[new].screen_id:
+            heads.setdefault(inks[now.stack.heads[new].ink_id].name, []).append(now.of_screen[new])
+    return [f"{name}{_in_heads(at)}" for name, at in heads.items()]
 
 
 def _new_flashes(before: Placing, now: Placing) -> list[int]:

@@ -14,8 +14,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from scheduler.papers.screen_tables import ScreenRow
-from scheduler.papers.tables import OrderRow, QueueRow, RosterRow, StagingRow, garments_text, heads_text
-from scheduler.papers.words import listed
+from scheduler.papers.tables import OrderRow, QueueRow, RosterRow, StagingRow, garments_text, heads_text, kept_text
 
 ENCODING = "utf-8-sig"
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
@@ -36,7 +35,7 @@ def press_queue_csv(rows: Iterable[QueueRow]) -> str:
             (
                 row.press_name, row.number, row.stage_at, row.set_up_at, row.set_up_min, row.print_at, row.end_at,
                 row.order_id, row.client, row.design, row.location, garments_text(row), row.pieces, heads_text(row),
-                listed([f"{ink} on head {head}" for head, ink in row.kept]), row.flash, row.pallet, row.dryer,
+                kept_text(row), row.flash, row.pallet, row.dryer,
                 row.rate_pcs_h, row.print_min, row.wash_up, "; ".join(row.changes), row.screens, row.late, row.reason,
                 row.run_id,
             )

@@ -20,8 +20,9 @@ from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.papers import words
 from scheduler.papers.cautions import press_cautions, screen_room_cautions
+from scheduler.papers.csv_files import prints_text
 from scheduler.papers.screen_tables import ScreenRow, screen_rows
-from scheduler.papers.tables import QueueRow, StagingRow, press_queue, staging_rows
+from scheduler.papers.tables import QueueRow, StagingRow, kept_text, press_queue, staging_rows
 
 SCREEN_ROOM_FILE = "screen-room.html"
 
@@ -42,7 +43,6 @@ def press_page(week: Week, plan: Plan, press_id: str, *, shop_name: str = "") ->
             cautions=press_cautions([*stacks, press.now_on], week.ink),
             run_count=len(rows),
             piece_count=sum(row.pieces for row in rows),
-            screen_count=sum(len(row.heads) for row in rows),
         )
     )
 
@@ -89,6 +89,12 @@ def _by_day(rows: Sequence[Row], starts: Sequence[datetime]) -> list[tuple[str, 
     ]
 
 
+def _frame_text(row: ScreenRow) -> str:
+    """Frame sizes of a set, once each (the mesh stands with each screen); else its frames as the shop counts them."""
+    sizes = list(dict.fromkeys(frame for _, _, frame in row.prints if frame))
+    return f"frame {words.listed(sizes)}" if sizes else row.frames
+
+
 @cache
 def _environment() -> Environment:
     """Templates with escaping on and unknown names refused."""
@@ -101,6 +107,9 @@ def _environment() -> Environment:
     )
     environment.filters["day_and_time"] = words.day_and_time
     environment.filters["minutes"] = words.minutes
+    environment.filters["kept_text"] = kept_text
+    environment.filters["prints_text"] = prints_text
+    environment.filters["frame_text"] = _frame_text
     environment.globals["until"] = words.until
     environment.globals["counted"] = words.counted
     return environment

@@ -102,14 +102,13 @@ def _frames_asked(week: Week, burns: list[tuple[int, str]], class_id: str) -> li
 
 
 def _burns(week: Week, planned: PlannedRun) -> list[ScreenRow]:
-    """Burning and taping of one run's screens; the cart (or the press) waits for both."""
+    """Burning and taping of one run's screens; its set-up waits for both."""
     run, clock = week.run[planned.run_id], week.clock
     if planned.burn is None or run.set_id is None:
         return []
     one = week.screen_set[run.set_id]
     burn, press = planned.burn, week.press[planned.press_id]
-    is_staged = planned.stage_start_tau < planned.stage_end_tau
-    needed_by = clock.starts_at(planned.stage_start_tau if is_staged else planned.set_up_start_tau)
+    needed_by = clock.starts_at(planned.set_up_start_tau)  # a cart can wait for its screens, the press cannot
     notes = {note.screen_id: note for note in one.notes}
     bare = [ScreenNote(screen_id=name, prints=name, mesh=0, frame_size="") for name in one.screen_ids]
     prints = tuple((note.prints, note.mesh or None, note.frame_size) for note in notes.values() or bare)

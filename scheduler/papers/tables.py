@@ -62,14 +62,13 @@ class QueueRow:
 
     @property
     def all_heads(self) -> tuple[HeadLine, ...]:
-        """Every head in use, first to last: screens, flashes that sit in a head, inks that stay live."""
-        flashes = [_no_screen(head, what, "", "no screen here") for head, what in self.free]
-        kept = [_no_screen(head, "none of this run", ink, "leave live for later") for head, ink in self.kept]
-        return tuple(sorted([*self.heads, *flashes, *kept], key=lambda line: line.head))
+        """Every head the run takes, first to last: its screens, and the flashes that sit in a head."""
+        flashes = [_no_screen(head, what) for head, what in self.free]
+        return tuple(sorted([*self.heads, *flashes], key=lambda line: line.head))
 
 
-def _no_screen(head: int, prints: str, ink: str, to_do: str) -> HeadLine:
-    return HeadLine(head=head, screen_id="", prints=prints, ink=ink, mesh=None, frame="", hits=1, to_do=to_do)
+def _no_screen(head: int, what: str) -> HeadLine:
+    return HeadLine(head=head, screen_id="", prints=what, ink="", mesh=None, frame="", hits=1, to_do="no screen here")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -181,7 +180,7 @@ def _queue_row(
         print_at=clock.starts_at(planned.print_start_tau),
         print_min=choice.print_min,
         end_at=clock.ends_at(planned.print_end_tau),
-        heads=tuple(replace(line, to_do="on the press already") for line in heads) if is_started else heads,
+        heads=tuple(replace(line, to_do="on the press") for line in heads) if is_started else heads,
         kept=tuple((head, week.ink[ink_id].name) for ink_id, head in now.of_kept),
         free=now.of_free,
         screens=_screens_text(week, planned, run),
@@ -335,6 +334,11 @@ def roster_rows(week: Week, plan: Plan) -> tuple[RosterRow, ...]:
 def garments_text(row: QueueRow) -> str:
     """Garments of a run in one line: "48 black tee", "100 white tee and 40 ash tee"."""
     return listed([f"{pieces} {garment}" for garment, pieces, _ in row.garments])
+
+
+def kept_text(row: QueueRow) -> str:
+    """Inks that stay live beside a run, in one line: "white on head 3 and gold on head 5"."""
+    return listed([f"{ink} on head {head}" for head, ink in row.kept])
 
 
 def heads_text(row: QueueRow) -> str:

@@ -37,11 +37,11 @@ def test_the_light_lot_only_takes_the_base_off() -> None:
 
 def test_a_kept_ink_is_told_and_taken_up_again() -> None:
     """White left live is told with its head, and the next run that prints white takes it up there."""
-    assert "leave white live on head 3" in rows()["1042 back dark"].changes
+    assert rows()["1042 back dark"].kept == ((3, "white"),)
     later = rows()["1044 front dark"]
     assert "take up white again (it stood by on head 3)" in later.changes
     assert [(line.head, line.to_do) for line in later.heads] == [
-        (3, "mount, card over the ink standing there"),
+        (3, "mount, card over"),
         (4, "mount, card over (from head 1)"),
     ]
 
@@ -81,7 +81,7 @@ def test_a_started_run_has_only_what_is_left(left: int, told: str) -> None:
     week = builders.week(runs=[builders.run("r0", choices=(choice,))], fixings=(fixing,))
     (row,) = press_queue(week, builders.plan(builders.planned_run("r0")))
     assert row.changes == (told,)
-    assert [line.to_do for line in row.heads] == ["on the press already"]
+    assert [line.to_do for line in row.heads] == ["on the press"]
 
 
 def test_the_same_set_again_is_nothing() -> None:
@@ -109,9 +109,9 @@ def _minutes_in_words(week: Week, row: QueueRow) -> int:
         for told in to_do
     )
     for told in row.changes:
-        gone = re.fullmatch(r"(?:clean|swap) out (.+) \(heads? ([\d, and]+)\)", told)
-        if gone:
-            total += minutes.leave_min(inks[gone[1]]) * len(re.findall(r"\d+", gone[2]))
+        if told.startswith(("clean out ", "swap out ")):
+            for name, heads in re.findall(r"(?:out |, | and )(\w+) \(heads? ([\d, and]+)\)", told):
+                total += minutes.leave_min(inks[name]) * len(re.findall(r"\d+", heads))
         total += press.set_up.pallet_min * told.startswith("swap pallets")
         total += press.set_up.flash_move_min * told.startswith("set a flash")
         total += press.set_up.strike_off_min * (told == "test print")

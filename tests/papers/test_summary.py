@@ -76,7 +76,7 @@ def test_screens_are_told_with_ready_and_needed() -> None:
     (section,) = [one for one in plan_sections(week, small_shop.plan()) if one.title.startswith("Screen room")]
     assert [line.cells for line in section.lines][2:4] == [
         ("Mon 2 Mar 16:00", "coat 1", "23x31/230, first for the burn of 1044 front", "", "17:00", "Tue 08:00"),
-        ("Tue 3 Mar 08:00", "burn 2", "badge, 1044 front", "Big Eight", "09:28", "09:35"),
+        ("Tue 3 Mar 08:00", "burn 2", "badge, 1044 front", "Big Eight", "09:28", "09:40"),
     ]
 
 
