@@ -3,6 +3,7 @@
 import csv
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -14,6 +15,9 @@ import pytest
 
 from scheduler import api, cli
 from scheduler.errors import SolverError
+from tests.inputs.bad_input import BadInput
+from tests.inputs.bad_inputs import BAD_INPUTS
+from tests.inputs.weeks import good_files, write_folder, write_workbook
 from tests.papers import small_shop
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -137,6 +141,14 @@ def test_check_says_what_it_believes(week: Path) -> None:
     assert "- 3 Tide & Co: waiting for garments: white tee" in done.stdout
     assert "Does this look right?" in done.stdout
     assert "Big Eight" in done.stdout
+
+
+def test_a_workbook_is_a_week_too(tmp_path: Path) -> None:
+    """The same week as one .xlsx file is checked and planned like its folder."""
+    book = write_workbook(tmp_path / "week.xlsx", good_files())
+    checked, planned = pressweek("check", book), pressweek("plan", book, "--seconds", 1, "--json")
+    assert (checked.returncode, planned.returncode) == (DONE, DONE), checked.stdout + planned.stderr
+    assert json.loads(planned.stdout)["violations"] == 0
 
 
 def test_check_tells_every_fault_with_its_place(tmp_path: Path) -> None:
@@ -367,6 +379,19 @@ def run_here(monkeypatch: pytest.MonkeyPatch, *arguments: str) -> int:
     with pytest.raises(SystemExit) as left:
         cli.main()
     return int(left.value.code or 0)
+
+
+@pytest.mark.parametrize("bad", BAD_INPUTS, ids=lambda bad: bad.name)
+def test_every_bad_input_is_told(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path, bad: BadInput
+) -> None:
+    """Each known kind of bad input exits with 2 and tells exactly its messages, one line each."""
+    assert run_here(monkeypatch, "check", str(write_folder(tmp_path, bad.files))) == BAD_INPUT
+    told = capsys.readouterr()
+    lines = told.out.splitlines()
+    assert [line for line in lines if line in bad.expected] == list(bad.expected)
+    assert re.fullmatch(r"\d+ faults? in \d+ files?; nothing was planned\.", lines[-1])
+    assert told.err == ""
 
 
 def test_our_own_fault_is_told_as_ours(
