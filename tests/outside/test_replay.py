@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
+from scheduler import api
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.search.construction import first_plan
 from scheduler.search.decoder import Decoded
 from tests.outside.replay import Replay, planned_ends
 from tests.random_weeks import random_week
+
+SCENARIOS = Path(__file__).resolve().parents[2] / "scenarios"
 
 
 def planned(seed: int) -> tuple[Week, Plan] | None:
@@ -33,6 +37,17 @@ def test_replayed_plans_end_at_the_planned_minute() -> None:
         assert Replay(week, plan).run() == planned_ends(week, plan), f"week {seed}"
         weeks_replayed += 1
     assert weeks_replayed >= 100
+
+
+@pytest.mark.parametrize("name", ["solo", "midsize", "contract"])
+def test_the_invented_weeks_end_at_the_planned_minute(name: str) -> None:
+    """The three weeks of scenarios/, read from their files, planned and replayed: every end agrees."""
+    week = api.build_workload(api.read_week(SCENARIOS / name)).week
+    decoded = first_plan(week)
+    assert isinstance(decoded, Decoded)
+    ends = planned_ends(week, decoded.plan)
+    assert len(ends) > 3 * len(week.runs)
+    assert Replay(week, decoded.plan).run() == ends
 
 
 @pytest.mark.parametrize("what", ["set-up", "press", "people"])
