@@ -14,6 +14,9 @@ T = TypeVar("T")
 LONGEST_SHOWN = 60
 """Characters of a value that a message quotes."""
 
+LONGEST_PLACE = 120
+"""Letters of a heading or setting that a message names."""
+
 MOST_PROBLEMS = 500
 """Faults told of one week: whoever has more is reading the wrong file."""
 
@@ -90,7 +93,7 @@ class Faults:
             Problem(
                 file=place.file,
                 row=place.row,
-                column=place.column,
+                column=None if place.column is None else " ".join(place.column.split())[:LONGEST_PLACE],
                 value=value,
                 code=code,
                 message=message,

@@ -66,7 +66,7 @@ class Section:
         """The setting as typed; None if it was not, or is no single value (a fault)."""
         value = self.tree.get(self._keys.get(name, ""))
         if value is None or isinstance(value, Leaf):
-            return value if value is None or value.text else None
+            return value if value is None or value.text or value.is_faulty else None
         hint = f"write it as {self._typed(name)}"
         self.reading.faults.add(self.place(name), "not_a_value", "is a table where one value is wanted", hint)
         return Leaf(text="")
@@ -157,6 +157,8 @@ class Section:
 
     def parsed(self, name: str, leaf: Leaf, parse: Callable[[str], T]) -> T | None:
         """One value of `items`; None, and a fault noted, if it is wrong."""
+        if leaf.is_faulty:
+            return None
         return self.reading.faults.read(self.place(name, leaf.row), leaf.text, parse)
 
     def _parsed(self, name: str, leaf: Leaf, parse: Callable[[str], T], stand_in: T) -> T:

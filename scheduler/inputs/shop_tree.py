@@ -25,10 +25,14 @@ MOST_LEVELS = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Leaf:
-    """One value as typed, and its row on the Shop sheet (None in shop.toml, which does not tell its lines)."""
+    """One value as typed, and its row on the Shop sheet (None in shop.toml, which does not tell its lines).
+
+    is_faulty: it says nothing, and that was told already.
+    """
 
     text: str
     row: int | None = None
+    is_faulty: bool = False
 
 
 Tree = dict[str, Union[Leaf, "Tree", list["Tree"]]]
@@ -50,6 +54,11 @@ def tree_of_toml(file: str, text: str, faults: Faults) -> Tree | None:
     except (RecursionError, ValueError, OverflowError):  # nested too deep, or a number of thousands of digits
         faults.add(Place(file=file), "not_toml", "cannot be read: it is no list of settings", hint)
         return None
+    return tree_of_document(file, document, faults)
+
+
+def tree_of_document(file: str, document: dict[str, Any], faults: Faults) -> Tree:
+    """The settings of a parsed TOML document as texts; what is of no use there is noted."""
     return _table(file, document, "", 0, faults)
 
 
@@ -97,10 +106,8 @@ def tree_of_sheet(file: str, rows: Sequence[NumberedCells], unsaid: Unsaid, faul
     building = _SheetTree(file=file, faults=faults)
     for number, cells in rows:
         name, value = (cell.strip() for cell in (*cells, "", "")[:2])
-        if (number, 1) in unsaid:
-            faults.add(Place(file=file, row=number, column=name), "no_value", unsaid[number, 1], NO_VALUE_HINT)
-        elif name and not (number == rows[0][0] and heading_key(name) in ("setting", "settings")):
-            building.add(number, name, value)
+        if name and not (number == rows[0][0] and heading_key(name) in ("setting", "settings")):
+            building.add(number, name, value, unsaid.get((number, 1)))
     return building.tree()
 
 
@@ -112,29 +119,37 @@ class _SheetTree:
         self._root: dict[str, Any] = {}
         self._section: list[str | int] = []
 
-    def add(self, row: int, name: str, value: str) -> None:
+    def add(self, row: int, name: str, value: str, unsaid: str | None) -> None:
+        """One row. unsaid: what is wrong with its formula, if it has one that says nothing."""
         header = re.fullmatch(r"(\[+)\s*([^\[\]]+?)\s*(\]+)", name)
         if header:
-            self._open(header[2], is_another=len(header[1]) > 1)
-        elif value:
-            self._put(row, [*self._section, *self._steps(name)], value, name)
+            self._open(row, header[2])
+        elif value or unsaid:
+            steps = [*self._section, *self._steps(name)]
+            if unsaid:
+                self._fault(row, ".".join(str(step) for step in steps), "no_value", unsaid, NO_VALUE_HINT)
+            self._put(steps, Leaf(text=value, row=row, is_faulty=bool(unsaid)), name)
 
     def _steps(self, name: str) -> list[str | int]:
         return [int(part) if re.fullmatch(r"[0-9]{1,4}", part.strip()) else part.strip() for part in name.split(".")]
 
-    def _open(self, title: str, *, is_another: bool) -> None:
+    def _open(self, row: int, title: str) -> None:
         """A row with a section in brackets: further settings stand within it."""
         steps = self._steps(title)
         key = heading_key(str(steps[0]))
         if key in MANY and not (len(steps) > 1 and isinstance(steps[1], int)):
-            so_far = [one for one in self._root.get(key, {}) if isinstance(one, int)]
-            last = max(so_far, default=0)
+            there = self._root.setdefault(key, {})
+            if isinstance(there, Leaf):
+                self._fault(row, title, "value_and_table", "has a value of its own already", "keep one of the two")
+                there = {}
+            last = max((one for one in there if isinstance(one, int)), default=0)
             number = last + 1 if len(steps) == 1 or not last else last
             steps = [key, number, *steps[1:]]
-            self._root.setdefault(key, {}).setdefault(number, {})
+            there.setdefault(number, {})
         self._section = steps
 
-    def _put(self, row: int, steps: list[str | int], value: str, name: str) -> None:
+    def _put(self, steps: list[str | int], leaf: Leaf, name: str) -> None:
+        row = leaf.row
         if len(steps) > MOST_LEVELS:
             self._fault(row, name, "too_deep", "lies too deep", "take it out: no setting lies there")
             return
@@ -148,9 +163,9 @@ class _SheetTree:
         if steps[-1] in node:
             self._fault(row, name, "twice", f"setting {quoted(name)} stands here twice", "keep one of the two")
             return
-        node[steps[-1]] = Leaf(text=value, row=row)
+        node[steps[-1]] = leaf
 
-    def _fault(self, row: int, name: str, code: str, message: str, hint: str) -> None:
+    def _fault(self, row: int | None, name: str, code: str, message: str, hint: str) -> None:
         self._faults.add(Place(file=self._file, row=row, column=name), code, message, hint)
 
     def tree(self) -> Tree:
