@@ -1,4 +1,4 @@
-"""The model refuses what the checker refuses: plans with one planted fault, every decision of the model held to them."""
+"""The model refuses what the checker refuses: plans with one planted fault, every decision held to them."""
 
 from __future__ import annotations
 
