@@ -65,8 +65,10 @@ def _order_with_all(sheet: OrdersSheet, rows: Sequence[TypedRow]) -> OrdersRead:
     order = _order(sheet, rows[0].values["order"], rows)
     whole = [row for row in rows if _has_place(sheet, row)]
     by_lot: dict[str, list[TypedRow]] = {}
-    for row in whole:
-        by_lot.setdefault(key_of(row.values["garment"]), []).append(row)
+    for row in rows:
+        # A row whose location is faulty still tells what it can of its garments.
+        if "garment" in row.values and "location" not in row.untold:
+            by_lot.setdefault(key_of(row.values["garment"]), []).append(row)
     lots = {key: read_lot(sheet, order.order_id, own) for key, own in by_lot.items()}
     by_imprint = _by_imprint(sheet, whole)
     spelled: dict[str, str] = {}
@@ -78,7 +80,8 @@ def _order_with_all(sheet: OrdersSheet, rows: Sequence[TypedRow]) -> OrdersRead:
     ]
     check_print_order(sheet.table, imprints, list(by_imprint.values()), is_complete=len(whole) == len(rows))
     untold = sheet.untold.get(key_of(order.order_id), {})
-    is_doubtful = len(whole) < len(rows) or any("pieces" not in row.values for row in whole) or bool(untold)
+    has_pieces = all(any("pieces" in row.values for row in own) for own in by_lot.values())
+    is_doubtful = len(whole) < len(rows) or not has_pieces or bool(untold)
     told = [
         one
         for one, own in zip(imprints, by_imprint.values(), strict=True)

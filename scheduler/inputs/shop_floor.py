@@ -154,7 +154,8 @@ def _now_on(press: Section) -> NowOn | None:
     section.warn_unknown()
     design = section.maybe("design", cells.name)
     inks = section.take("inks", cells.names, tell=False)
-    return NowOn(design_id=design, inks=inks, pallet=section.maybe("pallet", cells.name)) if design or inks else None
+    pallet = section.maybe("pallet", cells.name)
+    return NowOn(design_id=design, inks=inks, pallet=pallet) if design or inks or pallet else None
 
 
 def dryers(top: Section) -> tuple[Dryer, ...]:

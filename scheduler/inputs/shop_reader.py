@@ -57,7 +57,7 @@ class ShopRead:
 def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRead:
     """The shop told by a tree of settings. Faults are noted; the Shop is whole even then, with stand-ins in it."""
     top = Section(reading=Reading(file=file, faults=faults, assumed=assumed), tree=tree)
-    zone = top.needed("zone", _zone, UTC_ZONE)
+    zone = top.needed("zone", zone_of, UTC_ZONE)
     dates = top.maybe("dates", cells.choice(moments.DATE_ORDERS, "order of day and month"))
     if dates is None:
         dates = moments.EITHER if top.has("dates") else ""
@@ -118,15 +118,21 @@ def _zone_names() -> tuple[str, ...]:
     return tuple(sorted(available_timezones()))
 
 
-def _zone(text: str) -> ZoneInfo:
+def zone_of(text: str) -> ZoneInfo:
     """A time zone by its IANA name."""
     plain = text.strip()
     by_key = {key_of(one): one for one in _zone_names()}
     name = by_key.get(key_of(plain.replace(" ", "_")))
     if name is None:
-        hint = f"did you mean {nearest(plain, _zone_names()) or 'Europe/Lisbon'}?"
-        raise CellError("no_such_zone", f"{quoted(text)} is no time zone", hint)
+        raise CellError("no_such_zone", f"{quoted(text)} is no time zone", f"did you mean {_near_zone(plain)}?")
     return ZoneInfo(name)
+
+
+def _near_zone(text: str) -> str:
+    """The zone of a city the text names, else the one spelled most alike."""
+    cities = {name: key_of(name.rpartition("/")[2].replace("_", " ")) for name in _zone_names() if "/" in name}
+    named = (name for name, city in cities.items() if re.search(rf"\b{re.escape(city)}\b", key_of(text)))
+    return next(named, None) or nearest(text, cities) or "Europe/Lisbon"
 
 
 def _shop_hours(top: Section) -> Hours:
@@ -258,7 +264,7 @@ def _frames(top: Section) -> tuple[Frames, ...]:
     for section in top.several("frames", "frame kinds"):
         one = Frames(
             size=section.needed("size", cells.name, section.path),
-            mesh=section.needed("mesh", cells.whole(least=10, most=600, example="156"), 156),
+            mesh=section.needed("mesh", cells.whole(least=10, most=600, example="156"), -len(found)),
             count=section.needed("count", cells.whole(most=100_000, example="80"), 100_000),
             coated=section.take("coated", cells.whole(most=100_000, example="26")),
         )

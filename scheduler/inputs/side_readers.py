@@ -11,7 +11,7 @@ from scheduler.domain.orders import Announced, DesignRecord, Progress
 from scheduler.domain.shop import BurnedSet
 from scheduler.errors import InputError
 from scheduler.inputs.assumed import Assumed
-from scheduler.inputs.faults import Faults, key_of, one_of
+from scheduler.inputs.faults import Faults, key_of, one_of, quoted
 from scheduler.inputs.orders_reader import OrdersRead
 from scheduler.inputs.plan_files import read_announced
 from scheduler.inputs.shop_reader import ShopRead
@@ -160,33 +160,35 @@ def _ordered(table: TypedTable, row: TypedRow, orders: OrdersRead) -> tuple[str,
     """The order, location, shade and pieces a progress row is about, as the orders sheet spells them."""
     order = next((one for one in orders.orders if key_of(one.order_id) == key_of(row.values["order"])), None)
     if order is None:
-        if "" in orders.in_doubt:
-            return None
-        message = f"'{row.values['order']}' is no order of this week"
-        table.fault(row, "order", "no_such_order", message, "correct it, or take the row out")
+        if "" not in orders.in_doubt:
+            message = f"{quoted(row.values['order'])} is no order of this week"
+            table.fault(row, "order", "no_such_order", message, "correct it, or take the row out")
         return None
     own = [one for one in orders.imprints if one.order_id == order.order_id]
     here = [one for one in own if key_of(one.location) == key_of(row.values["location"])]
-    if not here:
-        if key_of(order.order_id) in orders.in_doubt:
-            return None
-        message = f"'{row.values['location']}' is no location of order {order.order_id}"
-        hint = one_of(tuple(dict.fromkeys(one.location for one in own)))
-        table.fault(row, "location", "no_such_location", message, hint)
-        return None
     on = {lot_id for one in here for lot_id in one.lot_ids}
     lots = [lot for lot in orders.lots if lot.lot_id in on]
     shade = row.values.get("shade")
     shades = {lot.shade for lot in lots}
-    if shade is None and len(shades) > 1 and "shade" not in row.faulty:
-        table.missing(row, "shade", hint="write light or dark: both are ordered")
-        return None
-    if shade is not None and shade not in shades:
+    if here and (shade in shades or (shade is None and len(shades) == 1 and "shade" not in row.faulty)):
+        return order.order_id, here[0].location, shade, sum(lot.pieces for lot in lots if shade in (None, lot.shade))
+    if order.untold:
+        message = f"order {order.order_id} is not told in full yet, so this row is not read"
+        place = table.place(row, "order")
+        table.faults.warn(place, "order_untold", message, "fill in what the order waits for, then it counts")
+    elif key_of(order.order_id) in orders.in_doubt:
+        pass  # what is missing may stand in a row of the order that has a fault of its own
+    elif not here:
+        message = f"{quoted(row.values['location'])} is no location of order {order.order_id}"
+        table.fault(
+            row, "location", "no_such_location", message, one_of(tuple(dict.fromkeys(one.location for one in own)))
+        )
+    elif shade is not None:
         message = f"order {order.order_id} has no {shade} garments there"
         table.fault(row, "shade", "no_such_shade", message, one_of(sorted(shades)))
-        return None
-    pieces = sum(lot.pieces for lot in lots if shade in (None, lot.shade))
-    return order.order_id, here[0].location, shade, pieces
+    elif "shade" not in row.faulty:
+        table.missing(row, "shade", hint="write light or dark: both are ordered")
+    return None
 
 
 def _check_presses(table: TypedTable, found: Sequence[Progress]) -> None:
