@@ -29,8 +29,23 @@ class FirstPlan:
 
 
 def due_date_list(week: Week) -> Genome:
-    """Runs by the pick-up that keeps the promise, then by id; each on the press where it ends first."""
-    return Genome(order=tuple(sorted(week.run, key=lambda run_id: (_promised_tau(week, run_id), run_id))))
+    """Runs by the pick-up that keeps the promise, then by id; each on the press where it ends first.
+
+    Runs that a run fixed in time prints after come before all others: they have no time to lose.
+    """
+    order = tuple(sorted(week.run, key=lambda run_id: (_promised_tau(week, run_id), run_id)))
+    return Genome(order=_before_fixed_first(week, order))
+
+
+def _before_fixed_first(week: Week, order: tuple[str, ...]) -> tuple[str, ...]:
+    """The same order, but runs that must print before a run fixed in time moved to the front."""
+    waiting = [f.run_id for f in week.fixings if f.set_up_start_tau is not None and f.run_id in week.run]
+    urgent: set[str] = set()
+    while waiting:
+        before = [run_id for run_id in week.run[waiting.pop()].print_after if run_id in week.run]
+        waiting.extend(run_id for run_id in before if run_id not in urgent)
+        urgent.update(before)
+    return tuple(sorted(order, key=lambda run_id: run_id not in urgent))
 
 
 def same_screens_together(week: Week) -> Genome:
@@ -166,7 +181,7 @@ def first_plans(week: Week, decoder: Decoder) -> list[FirstPlan]:
     every_block = frozenset(block.block_id for block in week.overtime)
     for bought in dict.fromkeys((frozenset[str](), every_block)):
         for rule, genome in rules(week, decoder):
-            with_hours = replace(genome, overtime=bought)
+            with_hours = replace(genome, order=_before_fixed_first(week, genome.order), overtime=bought)
             decoded = decoder.decode(with_hours)
             if isinstance(decoded, Decoded):
                 found.append(FirstPlan(rule=rule, genome=with_hours, decoded=decoded))

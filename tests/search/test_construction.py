@@ -136,6 +136,18 @@ def test_overtime_is_bought_if_nothing_else_makes_a_plan() -> None:
     assert found.plan.overtime == ("late Mon",)
 
 
+def test_what_prints_before_a_fixed_run_is_placed_first() -> None:
+    """The base, and what goes under the base, come before runs that leave sooner, or the locked top has no plan."""
+    one = dated(other=100, top=2000, base=2000, under=2000)
+    after = {"top": ("base",), "base": ("under",)}
+    runs = tuple(replace(r, print_after=after.get(r.run_id, ())) for r in one.runs)
+    locked = replace(one, runs=runs, fixings=(fixing("top", press_id="P1", at=120),))
+    found = baseline(locked, Decoder(locked))
+    assert isinstance(found, Decoded)
+    assert [planned.run_id for planned in found.plan.queue["P1"]] == ["under", "base", "top", "other"]
+    assert len(first_plans(locked, Decoder(locked))) >= 3
+
+
 def test_a_week_without_a_plan_says_why() -> None:
     """If no rule makes a plan, the due-date list's reason is told."""
     found = first_plan(week(runs=[run(choices=[choice(print_min=9999)])]))
