@@ -202,6 +202,20 @@ class InkFamily:
     idle_ok_min: int | None = None
 
 
+INK_START_VALUES = (
+    InkFamily(name="plastisol", tunnel_s=60, flash_s=7.0),
+    InkFamily(name="low-cure plastisol", tunnel_s=60, flash_s=7.0),
+    InkFamily(name="water-based", tunnel_s=150, flash_s=10.0, idle_ok_min=20),
+    InkFamily(name="discharge", tunnel_s=150, flash_s=10.0, idle_ok_min=20),
+)
+"""Start values for families a shop prints with but says nothing of; the ink maker's data sheets win.
+
+Plastisol: a minute in the tunnel (K. Stevens, International Coatings, 2012), 3 to 15 s under the flash (Ryonet, flash
+dryer FAQ). Water-based: 90 s to 3 min in the tunnel ("Evaluating ink", Printwear, May 2014). Discharge as water-based,
+water-based flash seconds, and how long an ink may stand in the mesh: common practice, no source.
+"""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MoneySettings:
     """What things cost the shop; integer cents. late_* per pick-up day missed, by firmness. currency: as the shop

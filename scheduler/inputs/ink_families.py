@@ -2,25 +2,12 @@
 
 from __future__ import annotations
 
-from scheduler.domain.shop import InkFamily
+from scheduler.domain.shop import INK_START_VALUES
 from scheduler.inputs.cells import name
 from scheduler.inputs.faults import key_of
 
-START_VALUES = {
-    one.name: one
-    for one in (
-        InkFamily(name="plastisol", tunnel_s=60, flash_s=7.0),
-        InkFamily(name="low-cure plastisol", tunnel_s=60, flash_s=7.0),
-        InkFamily(name="water-based", tunnel_s=150, flash_s=10.0, idle_ok_min=20),
-        InkFamily(name="discharge", tunnel_s=150, flash_s=10.0, idle_ok_min=20),
-    )
-}
-"""Start values only: the ink maker's data sheets win.
-
-Plastisol: a minute in the tunnel (K. Stevens, International Coatings, 2012), 3 to 15 s under the flash (Ryonet, flash
-dryer FAQ). Water-based: 90 s to 3 min in the tunnel ("Evaluating ink", Printwear, May 2014). Discharge as water-based,
-and how long an ink may stand in the mesh: common practice, no source.
-"""
+START_VALUES = {one.name: one for one in INK_START_VALUES}
+"""Start values by family."""
 
 _SPELLINGS = {
     "water based": "water-based",

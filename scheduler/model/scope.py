@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from scheduler.domain.calendars import Calendar
-from scheduler.domain.plan import Plan, PlannedRun
+from scheduler.domain.plan import Burn, Plan, PlannedRun
 from scheduler.domain.week import PressChoice, Run, Stack, Week
 
 
@@ -87,6 +87,24 @@ class Scope:
         return None
 
 
+BURN_TIMES: dict[str, Callable[[Burn], int]] = {
+    "burn_start": lambda burn: burn.start_tau,
+    "burn_end": lambda burn: burn.end_tau,
+    "dry": lambda burn: burn.dry_tau,
+    "tape_start": lambda burn: burn.tape_start_tau,
+    "tape_end": lambda burn: burn.tape_end_tau,
+}
+RUN_TIMES: dict[str, Callable[[PlannedRun], int]] = {
+    "stage_start": lambda one: one.stage_start_tau,
+    "stage_end": lambda one: one.stage_end_tau,
+    "set_up_start": lambda one: one.set_up_start_tau,
+    "set_up_min": lambda one: one.set_up_min,
+    "print_start": lambda one: one.print_start_tau,
+    "print_end": lambda one: one.print_end_tau,
+}
+PRINT_TIMES = {"print_start", "print_end"}
+
+
 class LocalScope(Scope):
     """A few runs are open beside a plan that stays.
 
@@ -148,11 +166,12 @@ class LocalScope(Scope):
             return order.finish_start_tau if kind == "packing_start" else order.packed_tau
         planned = self._plan.run[owner_id]
         if kind in BURN_TIMES:
-            return None if self.week.run[owner_id].set_id in self._sets else _burn_tau(planned, kind)
+            if self.week.run[owner_id].set_id in self._sets:
+                return None
+            return BURN_TIMES[kind](planned.burn) if planned.burn is not None else 0
         if owner_id in self._free or not (self.is_settled(owner_id) or kind in PRINT_TIMES):
             return None
-        value: int = getattr(planned, kind if kind == "set_up_min" else f"{kind}_tau")
-        return value
+        return RUN_TIMES[kind](planned)
 
     def kept_inks(self, run_id: str) -> tuple[str, ...] | None:
         """Inks kept beside a run that stays with its set-up."""
@@ -188,10 +207,6 @@ class LocalScope(Scope):
                 yield finishing.calendar, done.finish_start_tau, done.packed_tau
 
 
-BURN_TIMES = {"burn_start", "burn_end", "dry", "tape_start", "tape_end"}
-PRINT_TIMES = {"print_start", "print_end"}
-
-
 def scope_of(week: Week, free: frozenset[str] | None, incumbent: Plan | None) -> Scope:
     """The whole week, or `free` beside `incumbent`. Raises ValueError for `free` without a plan of the whole week."""
     if free is None:
@@ -199,12 +214,6 @@ def scope_of(week: Week, free: frozenset[str] | None, incumbent: Plan | None) ->
     if incumbent is None or not incumbent.run.keys() >= week.run.keys():
         raise ValueError("opening a part of a week needs a plan of all its runs")
     return LocalScope(week, free, incumbent)
-
-
-def _burn_tau(planned: PlannedRun, kind: str) -> int:
-    """A time of a burn that stays; 0 where there is none."""
-    value: int = getattr(planned.burn, f"{kind}_tau") if planned.burn is not None else 0
-    return value
 
 
 def _blocks_in_use(week: Week, scope: LocalScope) -> Iterator[str]:

@@ -6,23 +6,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from scheduler.domain.orders import Ink
-from scheduler.domain.shop import InkFamily, Shop
+from scheduler.domain.shop import INK_START_VALUES, InkFamily, Shop
 from scheduler.domain.week import InkUse
 from scheduler.errors import InputError, Problem
 from scheduler.workload.assumptions import Notes
-
-START_VALUES = (
-    InkFamily(name="plastisol", tunnel_s=60, flash_s=7.0),
-    InkFamily(name="low-cure plastisol", tunnel_s=60, flash_s=7.0),
-    InkFamily(name="water-based", tunnel_s=180, flash_s=12.0, idle_ok_min=20),
-    InkFamily(name="discharge", tunnel_s=180, flash_s=12.0, idle_ok_min=20),
-)
-"""Start values for families a shop prints with but says nothing of.
-
-Plastisol: a minute in the tunnel (K. Stevens, International Coatings, 2012), 3 to 15 s under the flash (Ryonet, flash
-dryer FAQ). Water-based: up to 3 min in the tunnel ("Evaluating ink", Printwear, May 2014). Minutes an ink may stand in
-the mesh and water-based flash seconds: common practice, no source. The ink maker's data sheets win.
-"""
 
 BASE_NAMES = frozenset({"base", "underbase", "white base", "base white", "white underbase", "underbase white"})
 
@@ -39,7 +26,7 @@ class InkShelf:
     def __post_init__(self) -> None:
         """Read the shop's own families first, start values after them."""
         own = {one.name.lower(): one for one in self.shop.families}
-        self._families = {**{one.name: one for one in START_VALUES}, **own}
+        self._families = {**{one.name: one for one in INK_START_VALUES}, **own}
 
     def knows(self, family: str) -> bool:
         """True if the shop, or a start value, says something of this family."""
@@ -135,5 +122,5 @@ def unknown_family(name: str, row: int | None) -> Problem:
         code="unknown_family",
         message=f"'{name}' is an ink family the shop says nothing of",
         hint=f"add [ink.{name}] to shop.toml with tunnel and flash seconds, or write "
-        f"{', '.join(one.name for one in START_VALUES)}",
+        f"{', '.join(one.name for one in INK_START_VALUES)}",
     )
