@@ -37,11 +37,37 @@ def read_week(path: Path) -> WeekInputs:
     return read(path)
 
 
-def read_week_with_warnings(path: Path) -> tuple[WeekInputs, tuple[Problem, ...]]:
-    """Everything in a week's files, and what is odd about them but does no harm. InputError as `read_week`."""
+def read_week_with_warnings(path: Path, *, may_be_empty: bool = False) -> tuple[WeekInputs, tuple[Problem, ...]]:
+    """Everything in a week's files, and what is odd about them but does no harm. InputError as `read_week`.
+
+    may_be_empty: a sheet without orders is no fault.
+    """
     from scheduler.inputs.reader import read_week_with_warnings as read
 
-    return read(path)
+    return read(path, may_be_empty=may_be_empty)
+
+
+def new_week(
+    place: Path,
+    *,
+    is_workbook: bool = False,
+    answers: Path | None = None,
+    ask: Callable[[str], str],
+    say: Callable[[str], None],
+) -> None:
+    """A new week from a few questions (or a file of answers): a folder, or one workbook.
+
+    ask: shows a prompt and returns what was typed; say: shows a line. Raises InputError where a week is there already
+    or an answer in the file cannot be used; nothing is written then.
+    """
+    from scheduler.inputs.new_week.front import new_week as make
+
+    make(place, is_workbook=is_workbook, answers=answers, ask=ask, say=say, check=_check_new)
+
+
+def _check_new(path: Path) -> None:
+    """Raises InputError if a week without orders could not be planned as it is."""
+    build_workload(read_week_with_warnings(path, may_be_empty=True)[0])
 
 
 def build_workload(inputs: WeekInputs) -> Workload:

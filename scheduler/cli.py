@@ -23,7 +23,7 @@ import typer
 from rich.console import Console
 from rich.text import Text
 
-from scheduler import api
+from scheduler import api, shop_commands
 from scheduler.domain.settings import SearchSettings
 from scheduler.errors import InputError, Problem, SettingsError
 
@@ -49,6 +49,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
+shop_commands.add_to(app)
 
 WeekPath = Annotated[Path, typer.Argument(help="A week's folder (shop.toml, orders.csv, ...) or one .xlsx file.")]
 Seconds = Annotated[float, typer.Option(help="How long to look for a better plan.")]
@@ -87,13 +88,14 @@ def check(week: WeekPath) -> None:
     """
     out = _out()
     try:
-        inputs, warnings = api.read_week_with_warnings(week)
+        inputs, warnings = api.read_week_with_warnings(week, may_be_empty=True)
         workload = api.build_workload(inputs)
     except InputError as fault:
         _tell_problems(out, fault.problems)
         raise typer.Exit(BAD_INPUT) from None
     asked = workload.week
-    _say(out, f"{inputs.shop.name}: {len(inputs.orders)} orders, {len(asked.runs)} runs to plan, no faults.")
+    orders = f"{len(inputs.orders)} orders" if inputs.orders else "no orders yet"
+    _say(out, f"{inputs.shop.name}: {orders}, {len(asked.runs)} runs to plan, no faults.")
     _tell_oddities(out, warnings)
     if asked.not_planned:
         _title(out, "Cannot be planned as things stand")
