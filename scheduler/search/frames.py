@@ -8,7 +8,7 @@ order finds a way whenever there is one.
 
 from __future__ import annotations
 
-from bisect import insort
+from bisect import bisect_right, insort
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -60,7 +60,7 @@ def _classes_in_use(week: Week) -> Iterator[str]:
 class FrameLedger:
     """Burns and reclaims so far, per frame class.
 
-    burns[f]: (start, frames) sorted. clean[f]: (minute from which, frames) sorted, reclaims only.
+    burns[f]: (start, frames) sorted. clean[f][w]: frames that were clean by coat window w, coated since or not.
     """
 
     __slots__ = ("burns", "clean", "shop", "taken")
@@ -69,7 +69,7 @@ class FrameLedger:
         """Start with the stock only."""
         self.shop = shop
         self.burns: list[list[tuple[int, int]]] = [[] for _ in shop.class_ids]
-        self.clean: list[list[tuple[int, int]]] = [[] for _ in shop.class_ids]
+        self.clean = [[clean] * len(shop.windows) for clean in shop.clean_now]
         self.taken = [0] * len(shop.class_ids)
 
     def copy(self) -> FrameLedger:
@@ -95,17 +95,29 @@ class FrameLedger:
 
     def reclaim(self, end_tau: int, frames: Frames) -> None:
         """Frames come back clean at the end of a reclaim block."""
-        for one, count in frames:
-            insort(self.clean[one], (end_tau, count))
+        for window, (start_tau, _, _) in enumerate(self.shop.windows):
+            if start_tau >= end_tau:
+                for one, count in frames:
+                    self.clean[one][window] += count
 
     def earliest(self, start_tau: int, frames: Frames) -> int:
-        """First minute from `start_tau` on at which a burn of these frames can be had; NEVER if none."""
+        """First minute from `start_tau` on at which a burn of these frames can be had; NEVER if none.
+
+        From then on it can be had at any later minute too.
+        """
         if self.can_burn(start_tau, frames):
             return start_tau
-        for ready_tau in self.shop.readies:
-            if ready_tau > start_tau and self.can_burn(ready_tau, frames):
-                return ready_tau
-        return NEVER
+        readies = self.shop.readies
+        low, high = bisect_right(readies, start_tau), len(readies) - 1
+        if low > high or not self.can_burn(readies[high], frames):
+            return NEVER
+        while low < high:
+            middle = (low + high) // 2
+            if self.can_burn(readies[middle], frames):
+                high = middle
+            else:
+                low = middle + 1
+        return readies[low]
 
     def can_burn(self, start_tau: int, frames: Frames) -> bool:
         """True if this burn and all burns so far can have their frames coated in time."""
@@ -125,10 +137,10 @@ class FrameLedger:
         shop = self.shop
         found = []
         coated = [0] * len(shop.class_ids)
-        for number, (start_tau, _, places) in enumerate(shop.windows):
+        for number, (_, _, places) in enumerate(shop.windows):
             given = counts[number]
             left = places - sum(given)
-            clean = [self._clean_at(one, start_tau) - coated[one] - given[one] for one in range(len(given))]
+            clean = [self.clean[one][number] - coated[one] - given[one] for one in range(len(given))]
             while left > 0 and any(count > 0 for count in clean):
                 most = max(range(len(clean)), key=lambda one: (clean[one], -one))
                 extra = 1
@@ -143,16 +155,13 @@ class FrameLedger:
                     )
         return tuple(found)
 
-    def _clean_at(self, one: int, tau: int) -> int:
-        return self.shop.clean_now[one] + sum(count for end_tau, count in self.clean[one] if end_tau <= tau)
-
     def _coats(self, start_tau: int, frames: Frames) -> list[list[int]] | None:
         """Frames to coat per window and class so that every burn is served, None if that cannot be."""
         shop = self.shop
         waiting = self._waiting(start_tau, frames)
         counts = [[0] * len(shop.class_ids) for _ in shop.windows]
         coated = [0] * len(shop.class_ids)
-        for number, (window_tau, ready_tau, places) in enumerate(shop.windows):
+        for number, (_, ready_tau, places) in enumerate(shop.windows):
             if not waiting:
                 break
             left = places
@@ -160,7 +169,7 @@ class FrameLedger:
             for due_tau, one, count in waiting:
                 if due_tau < ready_tau:
                     return None
-                given = min(count, left, self._clean_at(one, window_tau) - coated[one])
+                given = min(count, left, self.clean[one][number] - coated[one])
                 if given > 0:
                     coated[one] += given
                     counts[number][one] += given

@@ -68,18 +68,18 @@ def earliest_burn(tables: Tables, opened: Opened, state: State, run: RunSpec, fr
     hours, burn_min = opened.room, screen_set.burn_min
     need = tables.room_need
     index = hours.index_from(from_tau)
+    if index >= hours.total:
+        return Stuck.ROOM
+    coated_tau = state.ledger.earliest(hours.minute(index), screen_set.frames)
+    if coated_tau == NEVER:
+        return Stuck.FRAMES
+    index = max(index, hours.index_from(coated_tau))
     while index + burn_min <= hours.total and index < hours.total:
         later = hours.after_long_stop(index, index + burn_min, tables.room_idle_ok_min)
         if later >= 0:
             index = later
             continue
         start_tau = hours.minute(index)
-        coated_tau = state.ledger.earliest(start_tau, screen_set.frames)
-        if coated_tau > start_tau:
-            if coated_tau == NEVER:
-                return Stuck.FRAMES
-            index = max(index + 1, hours.index_from(coated_tau))
-            continue
         pieces = hours.pieces(index, index + burn_min)
         end_tau = pieces[-1][1] if pieces else start_tau
         over_tau = state.shots.clash_end(start_tau, end_tau, 1) if pieces else 0
