@@ -12,6 +12,7 @@ import pytest
 from scheduler import api
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
+from scheduler.errors import InputError
 from scheduler.search.construction import first_plan
 from scheduler.search.decoder import Decoded
 from scheduler.search.result import SearchResult
@@ -236,3 +237,13 @@ def test_every_week_has_a_page_of_its_own() -> None:
     folders = {path.parent for path in SCENARIOS.glob("*/shop.toml")}
     assert folders == {SCENARIOS / promise.name for promise in PROMISES} | {BROKEN}
     assert all((folder / "README.md").is_file() for folder in folders)
+
+
+def test_the_broken_week_is_told_exactly_as_its_page_says() -> None:
+    """Every fault of the broken week stands on its page, word for word, and no other fault is told."""
+    with pytest.raises(InputError) as refused:
+        api.read_week(BROKEN)
+    told = [str(problem) for problem in refused.value.problems if not problem.is_warning]
+    page = (BROKEN / "README.md").read_text(encoding="utf-8")
+    assert told == page.split("```\n")[1].splitlines()
+    assert len({problem.code for problem in refused.value.problems}) >= 15
