@@ -17,7 +17,7 @@ from scheduler.inputs.lots_reader import read_lot
 from scheduler.inputs.orders_sheet import OrdersSheet
 from scheduler.inputs.print_order import check_print_order
 from scheduler.inputs.prints_reader import joined_notes, read_imprint
-from scheduler.inputs.shop_people import MONDAY
+from scheduler.inputs.shop_people import UNREAD_DAY
 from scheduler.inputs.typed_rows import TypedRow
 
 OF_ORDER = ("client", "due", "in_hands", "firm", "carrier", "late", "finish")
@@ -170,6 +170,6 @@ def _due(sheet: OrdersSheet, order_id: str, rows: Sequence[TypedRow], known: Map
             sheet.note_untold(order_id, "date not told yet")
         elif not sheet.table.is_faulty(rows, "due", "in_hands"):
             sheet.table.missing(rows[0], "due", hint="write it as 2026-03-06, or fill in hands instead")
-        return MONDAY
+        return UNREAD_DAY
     sheet.warn_of_due(rows, column, due)
     return due

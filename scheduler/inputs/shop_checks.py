@@ -10,7 +10,7 @@ from scheduler.domain.week import Crew
 from scheduler.inputs.faults import Faults, Place, key_of, nearest, one_of, quoted
 from scheduler.inputs.ink_families import START_VALUES
 from scheduler.inputs.moments import DAY_MIN
-from scheduler.inputs.shop_people import COLLECTED, SHARED_PLACES
+from scheduler.inputs.shop_people import COLLECTED, SHARED_PLACES, UNREAD_DAY
 from scheduler.inputs.shop_reader import ShopRead
 
 Span = tuple[int, int]
@@ -110,7 +110,7 @@ class _Checks:
         last = first + timedelta(days=self._shop.days_ahead - 1)
         for number, offer in enumerate(offers, start=1):
             setting = f"overtime.{number}"
-            if self._now is not None and not first <= offer.day <= last:
+            if self._now is not None and offer.day != UNREAD_DAY and not first <= offer.day <= last:
                 message = (
                     f"{offer.day.isoformat()} is not among the days planned, {first.isoformat()} to {last.isoformat()}"
                 )

@@ -17,7 +17,8 @@ COLLECTED = "collected"
 SHARED_PLACES = ("screens", "packing")
 """What may be closed beside presses, dryers and people."""
 
-MONDAY = date(2026, 1, 5)
+UNREAD_DAY = date(2026, 1, 5)
+"""Stands for a day that could not be read, which has been told already."""
 
 
 def people(top: Section, read_days: Callable[[str], tuple[date, ...]]) -> tuple[Worker, ...]:
@@ -86,7 +87,7 @@ def overtime(top: Section, read_day: Callable[[str], date], amount: Callable[[st
             section.reading.faults.add(section.place("to"), "no_time", message, "write when it ends, as 18:00")
         found.append(
             OvertimeOffer(
-                day=section.needed("day", read_day, MONDAY),
+                day=section.needed("day", read_day, UNREAD_DAY),
                 from_min=start,
                 to_min=end if end > start else end + moments.DAY_MIN,
                 price_cents=section.needed("price", amount, 0),
@@ -114,7 +115,7 @@ def closures(top: Section, zone: ZoneInfo, dates: str) -> tuple[Closure, ...]:
             hint = 'write day = "2026-03-06", or from and to'
             faults.add(section.place("day"), "missing", "is missing", hint)
         is_told = start is not None and end is not None
-        from_at, to_at = moments.start_of(start or MONDAY, zone), _end_of(end or MONDAY, zone)
+        from_at, to_at = moments.start_of(start or UNREAD_DAY, zone), _end_of(end or UNREAD_DAY, zone)
         if is_told and to_at <= from_at:
             faults.add(section.place("to"), "ends_first", "ends before it starts", "write the later moment as to")
         found.append(
