@@ -65,6 +65,27 @@ def new_week(
     make(place, is_workbook=is_workbook, answers=answers, ask=ask, say=say, check=_check_new)
 
 
+def bring_sheet(
+    path: Path,
+    week: Path,
+    *,
+    sheet: str = "",
+    maps: Sequence[str] = (),
+    fills: Sequence[str] = (),
+    dates: str = "",
+    ask: Callable[[str], str] | None,
+    say: Callable[[str], None],
+) -> None:
+    """The shop's own spreadsheet merged into a week's orders sheet, and what was done told line by line.
+
+    maps: "THEIR HEADING=ours"; fills: "ours=text" for all rows; dates: "day first" or "month first". ask None: nobody
+    may be asked. Raises InputError, with nothing written, where the sheet cannot be understood as it is.
+    """
+    from scheduler.inputs.bring.front import Wishes, bring
+
+    bring(path, week, Wishes(sheet=sheet, maps=tuple(maps), fills=tuple(fills), dates=dates), ask, say)
+
+
 def _check_new(path: Path) -> None:
     """Raises InputError if a week without orders could not be planned as it is."""
     build_workload(read_week_with_warnings(path, may_be_empty=True)[0])

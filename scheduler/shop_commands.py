@@ -17,6 +17,7 @@ BAD_INPUT = 2
 def add_to(app: typer.Typer) -> None:
     """Make the commands of this module known to the program."""
     app.command()(new)
+    app.command()(bring)
 
 
 def new(
@@ -32,6 +33,37 @@ def new(
     """
     with _stopped_without_a_trace():
         api.new_week(place, is_workbook=workbook, answers=answers, ask=_ask, say=_say)
+
+
+def bring(
+    sheet_file: Annotated[Path, typer.Argument(metavar="FILE", help="The shop's own sheet, .csv or .xlsx.")],
+    into: Annotated[Path, typer.Option(metavar="WEEK", help="Folder of the week it is brought into.")],
+    sheet: Annotated[str, typer.Option(metavar="NAME", help="Which sheet of the workbook.")] = "",
+    heading: Annotated[
+        list[str] | None, typer.Option("--map", metavar="THEIR=OURS", help="What a heading means; nothing: not read.")
+    ] = None,
+    fill: Annotated[
+        list[str] | None, typer.Option(metavar="OURS=TEXT", help="What all rows say, as blanks=in, without a column.")
+    ] = None,
+    dates: Annotated[str, typer.Option(metavar="ORDER", help='"day first" or "month first".')] = "",
+    yes: Annotated[bool, typer.Option("--yes", help="Ask nothing: take what is sure, refuse what is not.")] = False,
+) -> None:
+    """Bring the shop's own spreadsheet into a week.
+
+    Its headings are matched once and remembered; new orders are added, known ones changed cell by cell, and a copy of
+    the orders sheet as it was is kept.
+    """
+    with _stopped_without_a_trace():
+        api.bring_sheet(
+            sheet_file,
+            into,
+            sheet=sheet,
+            maps=heading or (),
+            fills=fill or (),
+            dates=dates,
+            ask=None if yes else _ask,
+            say=_say,
+        )
 
 
 @contextmanager

@@ -117,7 +117,7 @@ def read_csv(sheet: str, file: str, raw: bytes, faults: Faults) -> Table:
     if told and told[1] in SEPARATORS:
         separator, lines, first_line = told[1], text[told.end() :], 2
     separator = separator or sniff(lines, sheet)
-    rows = _records(lines, separator, first_line, file, faults)
+    rows = records(lines, separator, first_line, file, faults)
     return broken if rows is None else table_of(sheet, file, rows, faults)
 
 
@@ -132,7 +132,7 @@ def sniff(text: str, sheet: str) -> str:
     return max(SEPARATORS, key=known)
 
 
-def _records(text: str, separator: str, first_line: int, file: str, faults: Faults) -> list[NumberedCells] | None:
+def records(text: str, separator: str, first_line: int, file: str, faults: Faults) -> list[NumberedCells] | None:
     """Every record with the line it starts on."""
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     found: list[NumberedCells] = []

@@ -40,7 +40,7 @@ class Sheet:
 def read_sheets(file: str, raw: bytes, faults: Faults) -> dict[str, Sheet]:
     """The sheets a week knows, by "shop", "orders", …; empty, and a fault noted, if the file is no workbook."""
     place = Place(file=file)
-    if not _can_be_unpacked(raw):
+    if not can_be_unpacked(raw):
         hint = "save it as an Excel workbook (.xlsx), without a password"
         faults.add(place, "not_a_workbook", "is not a workbook that can be read", hint)
         return {}
@@ -57,7 +57,8 @@ def read_sheets(file: str, raw: bytes, faults: Faults) -> dict[str, Sheet]:
         return {}
 
 
-def _can_be_unpacked(raw: bytes) -> bool:
+def can_be_unpacked(raw: bytes) -> bool:
+    """True if the file is a packed workbook of a sensible size."""
     try:
         with zipfile.ZipFile(io.BytesIO(raw)) as packed:
             return sum(part.file_size for part in packed.infolist()) <= MOST_UNPACKED_BYTES
