@@ -128,7 +128,7 @@ class Decoder:
             refused = self._place_or_put_off(bench, genes, progress, run)
             if refused is not None:
                 return refused
-            if progress.state.cost_cents > limit_cents:
+            if progress.state.cost_cents + progress.state.least_left > limit_cents:
                 return Refused("dearer than asked for")
         return None
 
@@ -215,7 +215,7 @@ class Decoder:
                 if one is not None:
                     best = _better(best, (_rank(one), one, None))
             if self._has_locks:
-                for one, trial in gap_trials(bench, state, run, choice, waits_tau):
+                for one, trial in gap_trials(bench, state, run, choice, ready, waits_tau):
                     best = _better(best, (_rank(one), one, trial))
         if best is None:
             return why

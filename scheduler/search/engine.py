@@ -16,7 +16,7 @@ from scheduler.search.clash import smallest_clash
 from scheduler.search.construction import baseline, due_date_list, first_plans
 from scheduler.search.decoder import Decoded, Decoder, Refused
 from scheduler.search.genome import genes_of
-from scheduler.search.local import Annealing, Best, Counted, Timed
+from scheduler.search.local import GENOMES_A_ROUND, Annealing, Best, Counted, Timed
 from scheduler.search.pricing import genome_from, price
 from scheduler.search.reasons import with_reasons
 from scheduler.search.result import Baseline, Improver, OnProgress, Progress, SearchResult, Stop, TracePoint
@@ -26,8 +26,6 @@ ANNEALING_SHARE = 0.6
 ANNEALING_S_PER_RUN = 0.15
 """Seconds of annealing per run after which the improver gets its turn, however much time there is."""
 
-GENOMES_A_ROUND = 16
-"""Genomes, per run squared, that are worth one slow cooling; with more of them it starts again. Measured."""
 DECODE_S_PER_RUN = 0.00004
 """About what decoding takes; only tells how many coolings fit a time."""
 MOST_ROUNDS = 9

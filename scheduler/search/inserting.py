@@ -86,11 +86,13 @@ def insert(
     keep: Kept | None = None,
     retimed: Iterable[int] = (),
     not_before_tau: int = 0,
+    ready: Ready | Stuck | None = None,
 ) -> Stuck | None:
     """Put a run at this place of its press's queue and of its set's uses; None if it worked.
 
     retimed: fixed runs that come next; they are taken out and put back at their fixed starts, as what stands before
-    them is new. keep: inks it must keep because the run after it counts on them. Changes `state` either way: try it
+    them is new. keep: inks it must keep because the run after it counts on them. ready: burn and
+    staging where they are known to fit. Changes `state` either way: try it
     on a copy.
     """
     tables = bench.tables
@@ -120,7 +122,8 @@ def insert(
     elif not bench.set_ups.keepable(old_key, old, choice, before).issuperset(keep):
         return Stuck.FIXED
     set_up_min = run.set_up_left_min if run.is_started else bench.set_ups.minutes(old_key, old, choice, before, keep)
-    ready = _ready(bench, state, run, use_at, max(free_tau, not_before_tau))
+    if ready is None:
+        ready = _ready(bench, state, run, use_at, max(free_tau, not_before_tau))
     if isinstance(ready, Stuck):
         return ready
     from_tau = max(ready.from_tau, free_tau)
@@ -181,35 +184,54 @@ def fix(bench: Bench, state: State, run: RunSpec) -> tuple[State | None, Stuck]:
 
 
 def gap_trials(
-    bench: Bench, state: State, run: RunSpec, choice: ChoiceSpec, not_before_tau: int
+    bench: Bench, state: State, run: RunSpec, choice: ChoiceSpec, ready: Ready | Stuck, not_before_tau: int
 ) -> list[tuple[Placed, State]]:
-    """Places of a run before fixed runs on its press or before fixed uses of its set, with the state after each."""
-    specs = bench.tables.runs
+    """Places of a run before fixed runs on its press or before fixed uses of its set, with the state after each.
+
+    ready: its burn and staging beside all that is placed; they serve wherever its set's uses stay in order.
+    """
     queue = state.queues[choice.press]
     uses = state.uses[run.screen_set] if run.screen_set >= 0 else []
-    places: dict[tuple[int, int], None] = {}
-    for queue_at in range(len(queue) + 1):
-        fixed_next = queue_at < len(queue)
-        if fixed_next and not _may_go_before(specs[queue[queue_at]]):
-            continue
-        by_tau = state.of(queue[queue_at]).start_tau if fixed_next else NEVER
-        from_tau = state.of(queue[queue_at - 1]).end_tau if queue_at else 0
-        for use_at in range(len(uses), -1, -1):
-            if use_at < len(uses) and not _may_go_before(specs[uses[use_at]]):
-                break
-            use_by_tau = state.of(uses[use_at]).start_tau if use_at < len(uses) else NEVER
-            use_from_tau = state.of(uses[use_at - 1]).end_tau if use_at else 0
-            room_min = min(by_tau, use_by_tau) - max(from_tau, use_from_tau, not_before_tau)
-            if room_min >= choice.work_min and (queue_at, use_at) != (len(queue), len(uses)):
-                places[queue_at, use_at] = None
     found = []
-    for queue_at, use_at in places:
+    for queue_at, use_at in _gaps(bench, queue, uses):
+        by_tau = state.of(queue[queue_at]).start_tau if queue_at < len(queue) else NEVER
+        from_tau = state.of(queue[queue_at - 1]).end_tau if queue_at else 0
+        use_by_tau = state.of(uses[use_at]).start_tau if use_at < len(uses) else NEVER
+        use_from_tau = state.of(uses[use_at - 1]).end_tau if use_at else 0
+        known = ready if use_at == len(uses) and isinstance(ready, Ready) else None
+        ready_tau = known.from_tau if known is not None else 0
+        room_min = min(by_tau, use_by_tau) - max(from_tau, use_from_tau, ready_tau, not_before_tau)
+        if room_min < choice.work_min:
+            continue
         trial = state.copy()
-        retimed = [*queue[queue_at : queue_at + 1], *uses[use_at : use_at + 1]]
-        stuck = insert(bench, trial, run, choice, queue_at, use_at, retimed=retimed, not_before_tau=not_before_tau)
+        stuck = insert(
+            bench,
+            trial,
+            run,
+            choice,
+            queue_at,
+            use_at,
+            retimed=[*queue[queue_at : queue_at + 1], *uses[use_at : use_at + 1]],
+            not_before_tau=not_before_tau,
+            ready=None if known is None else known._replace(from_tau=max(ready_tau, not_before_tau)),
+        )
         if stuck is None:
             found.append((trial.of(run.number), trial))
     return found
+
+
+def _gaps(bench: Bench, queue: list[int], uses: list[int]) -> list[tuple[int, int]]:
+    """(place in the queue, place among the set's uses) with a run that is fixed in time right behind one or both."""
+    specs = bench.tables.runs
+    fixed = [at for at, number in enumerate(queue) if _may_go_before(specs[number])]
+    first_free = len(uses)
+    while first_free and _may_go_before(specs[uses[first_free - 1]]):
+        first_free -= 1
+    places = [
+        (queue_at, use_at) for queue_at in (*fixed, len(queue)) for use_at in range(len(uses), first_free - 1, -1)
+    ]
+    places.remove((len(queue), len(uses)))
+    return places
 
 
 def _may_go_before(run: RunSpec) -> bool:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from scheduler.search.frames import FrameLedger
 from scheduler.search.profiles import Track
 from scheduler.search.set_ups import Kept
-from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables
+from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, SetSpec, Tables
 from scheduler.search.timing import NEVER
 
 Pieces = list[tuple[int, int]]
@@ -55,7 +55,8 @@ class State:
     """Everything a partial plan has used up. Numbers are those of `Tables`.
 
     queues[press] and uses[set]: run numbers in order of time. reclaimed[(set, run)]: block. packed_tau -1: not yet.
-    version counts the events that may free a run that was put off.
+    least_left: cents that the runs not placed yet will cost at least. version counts the events that may free a run
+    that was put off.
     """
 
     __slots__ = (
@@ -66,6 +67,7 @@ class State:
         "finish_tau",
         "floor",
         "late_cents",
+        "least_left",
         "ledger",
         "move_cents",
         "order_left",
@@ -101,6 +103,7 @@ class State:
     set_up_cents: int
     burn_cents: int
     move_cents: int
+    least_left: int
     version: int
     waiting_locks: list[int]
 
@@ -126,6 +129,7 @@ class State:
         twin.set_up_cents = self.set_up_cents
         twin.burn_cents = self.burn_cents
         twin.move_cents = self.move_cents
+        twin.least_left = self.least_left
         twin.version = self.version
         twin.waiting_locks = self.waiting_locks.copy()
         return twin
@@ -164,6 +168,7 @@ def empty_state(tables: Tables, opened: Opened) -> State:
     state.finish_pieces = [NO_PIECES] * len(tables.orders)
     state.packed_tau = [-1] * len(tables.orders)
     state.late_cents = state.cushion_cents = state.set_up_cents = state.burn_cents = state.move_cents = 0
+    state.least_left = sum(run.least_cents for run in tables.runs) + sum(_first_burn_cents(one) for one in tables.sets)
     state.version = 0
     state.waiting_locks = []
     return state
@@ -175,7 +180,10 @@ def put_in(tables: Tables, state: State, run: RunSpec, one: Placed, queue_at: in
     state.placed[run.number] = one
     state.queues[one.choice.press].insert(queue_at, run.number)
     state.order_left[run.order] -= 1
+    state.least_left -= run.least_cents
     if run.screen_set >= 0:
+        if not state.uses[run.screen_set]:
+            state.least_left -= _first_burn_cents(tables.sets[run.screen_set])
         state.uses[run.screen_set].insert(use_at, run.number)
         state.set_left[run.screen_set] -= 1
 
@@ -187,8 +195,11 @@ def take_out(tables: Tables, state: State, run: RunSpec) -> Placed:
     state.placed[run.number] = None
     state.queues[one.choice.press].remove(run.number)
     state.order_left[run.order] += 1
+    state.least_left += run.least_cents
     if run.screen_set >= 0:
         state.uses[run.screen_set].remove(run.number)
+        if not state.uses[run.screen_set]:
+            state.least_left += _first_burn_cents(tables.sets[run.screen_set])
         state.set_left[run.screen_set] += 1
     return one
 
@@ -218,6 +229,11 @@ def _book(tables: Tables, state: State, run: RunSpec, one: Placed, sign: int) ->
         state.ledger.burn(burn.start_tau, screen_set.frames)
     else:
         state.ledger.unburn(burn.start_tau, screen_set.frames)
+
+
+def _first_burn_cents(one: SetSpec) -> int:
+    """What the first use of a set costs for its burn, unless it has started: then the set counts as burned."""
+    return 0 if one.is_burned_now or one.is_started or not one.runs else one.burn_cents
 
 
 def _move_cents(tables: Tables, run: RunSpec, one: Placed) -> int:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from scheduler.domain.calendars import Calendar
-from scheduler.domain.week import PressChoice, Run, Stack, Week
+from scheduler.domain.week import Fixing, PressChoice, Run, Stack, Week
 from scheduler.search.frames import Frames, FrameShop, frame_shop
 from scheduler.search.profiles import Limits, Track, floor_track, limits_of, plain_track
 from scheduler.search.timing import NEVER, Drying, Hours, drying, open_hours
@@ -35,6 +35,7 @@ class RunSpec:
     """A run by numbers. idle_ok_min -1: may stand for ever. fixed_press, fixed_start_tau -1: free.
 
     gap_min: cure and between minutes after its print before its lots are printed again, or its followers print.
+    least_cents: set-up and rinsing it costs on any press, whatever stands there before.
     """
 
     number: int
@@ -57,6 +58,7 @@ class RunSpec:
     set_up_left_min: int
     announced_press: int
     announced_tau: int
+    least_cents: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +72,7 @@ class SetSpec:
     tape_min: int
     is_burned_now: bool
     burn_cents: int
+    is_started: bool
     runs: tuple[int, ...]
 
 
@@ -252,9 +255,24 @@ def _runs(
                 set_up_left_min=(fixing.set_up_left_min or 0) if fixing else 0,
                 announced_press=press_number.get(told.press_id, -2) if told else -1,
                 announced_tau=told.set_up_start_tau if told else -1,
+                least_cents=_least_cents(week, choices, fixing),
             )
         )
     return tuple(found)
+
+
+def _least_cents(week: Week, choices: tuple[ChoiceSpec, ...], fixing: Fixing | None) -> int:
+    """Rinsing, approval, a stated or half-done set-up, and loading what dries, on the cheapest press."""
+    offers = []
+    for choice in choices:
+        drying = sum(week.ink[head.ink_id].dries for head in choice.stack.heads)
+        minutes = choice.extra_min + drying * week.presses[choice.press].set_up.load_min
+        if fixing is not None and fixing.kind == "started":
+            minutes = fixing.set_up_left_min or 0
+        elif choice.stated_min is not None:
+            minutes = choice.extra_min + choice.stated_min
+        offers.append((minutes + choice.wash_up_min) * choice.cents_per_min)
+    return min(offers, default=0)
 
 
 def _fitting(week: Week, run: Run) -> list[PressChoice]:
@@ -296,6 +314,11 @@ def _sets(week: Week, frames: FrameShop, run_number: dict[str, int]) -> tuple[Se
             tape_min=one.tape_min,
             is_burned_now=one.is_burned_now,
             burn_cents=cents * one.screen_count,
+            is_started=any(
+                week.fixing[run_id].kind == "started"
+                for run_id in week.runs_of_set.get(one.set_id, ())
+                if run_id in week.fixing
+            ),
             runs=tuple(run_number[run_id] for run_id in week.runs_of_set.get(one.set_id, ())),
         )
         for one in week.sets

@@ -10,7 +10,7 @@ from scheduler.domain.plan import Plan
 from scheduler.domain.week import AnnouncedRun, Fixing, Week
 from scheduler.review.measures import cost
 from scheduler.review.rules import check
-from scheduler.search.decoder import Decoded, Decoder, Refused
+from scheduler.search.decoder import Decoded, Decoder, Progress, Refused
 from scheduler.search.genome import Genome, genes_of, genome_of
 from scheduler.search.pricing import genome_from, price
 from tests.random_weeks import random_week
@@ -117,6 +117,27 @@ def test_the_same_genome_gives_the_same_plan() -> None:
             assert isinstance(again, Decoded) is isinstance(fresh, Decoded)
             if isinstance(again, Decoded) and isinstance(fresh, Decoded):
                 assert again.plan == fresh.plan
+
+
+def test_a_limit_ends_a_decoding_only_if_the_plan_is_dearer() -> None:
+    """At its own cost less overtime a plan is decoded to the end; a cent below it is not."""
+    rng = random.Random(6)
+    limited = 0
+    for seed in range(40):
+        one = random_week(seed)
+        decoder = Decoder(one)
+        genes = genes_of(decoder.tables, random_genome(one, rng))
+        found = decoder.decode_genes(genes)
+        if isinstance(found, Refused):
+            continue
+        assert found.state.least_left == 0
+        limit_cents = found.cost_cents - found.terms["overtime"]
+        for cents, ends in ((limit_cents, False), (limit_cents - 1, True)):
+            begun = decoder.begin(genes)
+            assert isinstance(begun, Progress)
+            assert isinstance(decoder.finish(genes, begun, cents), Refused) is ends
+        limited += 1
+    assert limited >= 20
 
 
 def test_a_genome_by_numbers_is_the_same_genome() -> None:
