@@ -108,7 +108,8 @@ WORDS: dict[str, tuple[str, ...]] = {
         "goods color", "goods colour", "style color", "style colour", "apparel color", "apparel colour",
     ),
     STATUS: (
-        "state", "stage", "progress", "order status", "production status", "job status", "done", "printed", "shipped",
+        "status", "state", "stage", "progress", "order status", "production status", "job status", "done", "printed",
+        "shipped",
     ),
     TIME_DUE: ("due time", "time", "ship time", "pick up time", "pickup time", "time needed", "by when"),
     NOT_READ: (

@@ -150,7 +150,8 @@ def _take(question: Question, answers: Answers, given: dict[str, Any], place: Pl
     if typed is not None and len(typed) != count and not is_counted:
         typed = None
     if typed is not None and len(typed) != count:
-        message = f"has {len(typed)} answers where {count} {'is' if count == 1 else 'are'} wanted"
+        many = "answer" if len(typed) == 1 else "answers"
+        message = f"has {len(typed)} {many} where {count} {'is' if count == 1 else 'are'} wanted"
         faults.add(place, "wrong_count", message, "write one for each press" if count > 1 else "write one")
         typed = None
     values: list[Any] = []

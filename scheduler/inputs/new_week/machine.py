@@ -22,9 +22,9 @@ LOCALTIME = Path("/etc/localtime")
 """Where many systems keep their zone, as a link into the zone files; where it is missing, offsets are compared."""
 
 FAMILIAR_ZONES = (
-    "Europe/London", "Europe/Lisbon", "Europe/Berlin", "Europe/Athens", "Europe/Istanbul", "America/New_York",
+    "Europe/London", "Europe/Berlin", "Europe/Athens", "Europe/Istanbul", "America/New_York",
     "America/Chicago", "America/Denver", "America/Phoenix", "America/Los_Angeles", "America/Halifax",
-    "America/Sao_Paulo", "America/Bogota", "Africa/Johannesburg", "Africa/Nairobi", "Asia/Dubai", "Asia/Kolkata",
+    "America/Sao_Paulo", "America/Bogota", "Africa/Johannesburg", "Asia/Dubai", "Asia/Kolkata",
     "Asia/Bangkok", "Asia/Singapore", "Asia/Tokyo", "Australia/Brisbane", "Australia/Sydney", "Pacific/Auckland",
     "America/Anchorage", "Pacific/Honolulu", "Etc/UTC",
 )  # fmt: skip
