@@ -14,7 +14,7 @@ from scheduler.search.windows import improve
 WHOLE_MODEL_RUNS = 40
 """Weeks up to this many runs are given to the solver whole."""
 PORTFOLIO = 8
-"""Solver strategies at work on a whole week; more than there are cores proves sooner than one a core."""
+"""Solver strategies at work on a whole week where two processes are allowed; they prove sooner than one a core."""
 COUNTED_S_PER_GENOME = 0.002
 """Solver work (its own count) for each genome asked for, where work is counted instead of timed."""
 GENOMES_PER_WINDOW = 200
@@ -35,7 +35,16 @@ def exact(
     """Improve a plan with the exact model, and prove it where the week is small. See `result.Improver`."""
     if len(week.runs) > WHOLE_MODEL_RUNS:
         rounds = None if settings.iterations is None else settings.iterations // GENOMES_PER_WINDOW
-        better = improve(week, plan, seconds=seconds, rounds=rounds, seed=settings.seed, on_plan=on_better, stop=stop)
+        better = improve(
+            week,
+            plan,
+            seconds=seconds,
+            rounds=rounds,
+            seed=settings.seed,
+            workers=settings.workers,
+            on_plan=on_better,
+            stop=stop,
+        )
         return Improved(plan=better, lower_bound_cents=lower_bound_cents)
     counted_s = None if settings.iterations is None else max(1.0, settings.iterations * COUNTED_S_PER_GENOME)
     outcome = solve(
@@ -43,7 +52,7 @@ def exact(
         hint=plan,
         seconds=seconds if seconds is not None else 3600.0,
         seed=settings.seed,
-        workers=1 if counted_s else PORTFOLIO,
+        workers=1 if counted_s or settings.workers == 1 else max(PORTFOLIO, settings.workers),
         deterministic_seconds=counted_s,
         on_plan=lambda found, _cost, _bound: on_better(found),
         stop=stop,

@@ -28,6 +28,7 @@ def improve(
     seconds: float | None = None,
     rounds: int | None = None,
     seed: int = 0,
+    workers: int = 1,
     on_plan: Callable[[Plan], None] | None = None,
     stop: Stop | None = None,
 ) -> Plan:
@@ -51,6 +52,7 @@ def improve(
                 hint=plan,
                 seconds=3600.0 if ends_at is None else min(WINDOW_S, left_s),
                 seed=seed + done,
+                workers=1 if ends_at is None else workers,
                 deterministic_seconds=WINDOW_S / 2 if ends_at is None else None,
                 free=free,
                 incumbent=plan,
