@@ -21,6 +21,7 @@ from scheduler.inputs.bring.own_rows import MEANT, WAITS, OwnRows, own_rows
 from scheduler.inputs.bring.own_sheet import OwnSheet, chosen, read_own
 from scheduler.inputs.bring.remembered import FILE as HEADINGS_FILE
 from scheduler.inputs.bring.remembered import (
+    FILLED,
     Remembered,
     check_fill,
     label_of,
@@ -70,6 +71,10 @@ def bring(path: Path, week: Path, wishes: Wishes, ask: Ask | None, say: Say, now
     told = read_remembered(week, faults)
     sheets = chosen(read_own(path, faults), wishes.sheet, path.name, faults)
     _take_wishes(wishes, told, sheets, path.name, faults)
+    parsers: Parsers = parsers_for(ORDERS, shop)
+    for ours, said in told.fill.items():
+        if ours in FILLED and (said != "?" or ours not in WAITS):
+            faults.read(Place(file=f"fill {ours}"), said, parsers[ours])
     there = read_orders_file(week, faults, SHEET_HEADINGS)
     faults.raise_if_any()
     asker = Asker(ask=ask, say=say)
@@ -86,7 +91,6 @@ def bring(path: Path, week: Path, wishes: Wishes, ask: Ask | None, say: Say, now
     asker.raise_if_unsure()
     faults.raise_if_any()
     assert sheet is not None
-    parsers: Parsers = parsers_for(ORDERS, shop)
     found = own_rows(sheet, parsers)
     before = there.text()
     done = merge(there, found.rows, parsers, designs, told.fill)
@@ -154,11 +158,9 @@ def _take_wishes(wishes: Wishes, told: Remembered, sheets: Sequence[OwnSheet], f
 
 def _write(week: Path, text: str, before: str, told: Remembered, now: datetime) -> Path | None:
     """Write what changed; where the orders sheet as it was is kept, None if it stays as it is."""
-    write_text(week / HEADINGS_FILE, text_of_remembered(told))
-    if text == before and (week / FILE).exists():
-        return None
     backup = None
-    if (week / FILE).exists() and "\n" in before.strip():  # headings alone are no loss
+    is_same = text == before and (week / FILE).exists()
+    if not is_same and (week / FILE).exists() and "\n" in before.strip():  # headings alone are no loss
         backup = _backup_name(week, now)
         try:
             backup.write_bytes((week / FILE).read_bytes())
@@ -167,7 +169,9 @@ def _write(week: Path, text: str, before: str, told: Remembered, now: datetime) 
             message = f"the copy of {FILE} cannot be written ({why})"
             hint = "make room or look at the folder's rights: nothing was changed"
             raise InputError((Problem(file=backup.name, code="cannot_write", message=message, hint=hint),)) from fault
-    write_text(week / FILE, text, encoding=ENCODING)
+    if not is_same:
+        write_text(week / FILE, text, encoding=ENCODING)
+    write_text(week / HEADINGS_FILE, text_of_remembered(told))
     return backup
 
 

@@ -26,6 +26,9 @@ SAMPLE = 60
 LEAST_FIT, GOOD_FIT = 0.3, 0.6
 """Share of a column's cells that must look like what its heading says; and that tells where the heading does not."""
 
+LEAST_CELLS = 3
+"""Filled cells below which a plain heading is believed whatever they look like."""
+
 UNTOLD_FIT = 0.4
 """What a heading counts whose cells do not tell."""
 
@@ -102,7 +105,7 @@ def _match(
     if not cells:
         best, is_sure = targets[0], likeness == 1.0
     elif len(targets) == 1:
-        is_sure = likeness >= VERY_NEAR and (share is None or share >= LEAST_FIT)
+        is_sure = likeness >= VERY_NEAR and (share is None or share >= LEAST_FIT or len(cells) < LEAST_CELLS)
     else:
         next_share = shares[ordered[1]]
         rest = UNTOLD_FIT if next_share is None else next_share

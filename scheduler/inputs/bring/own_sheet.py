@@ -143,7 +143,7 @@ def _text(cell: Any) -> str:
     """What stands in a cell, as one would type it; texts as they are, with their line breaks."""
     value = cell.value
     if isinstance(value, str):
-        return "".join(sign if sign.isprintable() or sign == "\n" else " " for sign in value).strip()
+        return "".join(sign if sign.isprintable() or sign in "\n\t" else " " for sign in value).strip()
     if value is None or isinstance(value, (bool, int, float, datetime, date, time, timedelta)):
         return text_of_cell(value, "" if value is None else str(cell.number_format))
     return str(value).strip()
