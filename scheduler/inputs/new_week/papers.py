@@ -126,8 +126,8 @@ def _closing(quoted: str) -> list[str]:
         *_wrapped(
             "In shop.toml set plan_from to the moment planning starts from, what is on each press now and how many "
             "frames hang coated; in screens.csv, if you keep one, the sets that hang burned (design, state: burned or "
-            "to reclaim, frame, mesh, screens). Take out what has left the shop and plan again. For a folder of its own "
-            "copy this one; headings.toml in it remembers how your own sheet is read."
+            "to reclaim, frame, mesh, screens). Take out what has left the shop and plan again. "
+            "Or copy the folder first: headings.toml in it remembers how your own sheet is read."
         ),
         "",
         *_wrapped(
