@@ -107,18 +107,21 @@ def text_of(raw: bytes, file: str, faults: Faults) -> str | None:
 
 def read_csv(sheet: str, file: str, raw: bytes, faults: Faults) -> Table:
     """A CSV file as a table; what cannot be read is noted, and the table is then not whole."""
-    broken = Table(sheet=sheet, file=file, is_whole=False)
+    rows = csv_records(sheet, file, raw, faults)
+    return Table(sheet=sheet, file=file, is_whole=False) if rows is None else table_of(sheet, file, rows, faults)
+
+
+def csv_records(sheet: str, file: str, raw: bytes, faults: Faults) -> list[NumberedCells] | None:
+    """Every filled line of a CSV file as it stands, headings first, unknown columns too; None if it cannot be read."""
     text = text_of(raw, file, faults)
     if text is None:
-        return broken
+        return None
     lines, first_line = text, 1
     separator = None
     told = re.match(r"sep=(.)\n", text, re.IGNORECASE)
     if told and told[1] in SEPARATORS:
         separator, lines, first_line = told[1], text[told.end() :], 2
-    separator = separator or sniff(lines, sheet)
-    rows = records(lines, separator, first_line, file, faults)
-    return broken if rows is None else table_of(sheet, file, rows, faults)
+    return records(lines, separator or sniff(lines, sheet), first_line, file, faults)
 
 
 def sniff(text: str, sheet: str) -> str:
