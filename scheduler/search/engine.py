@@ -23,7 +23,9 @@ from scheduler.search.result import Baseline, Improver, OnProgress, Progress, Se
 
 ANNEALING_SHARE = 0.6
 """Share of the time for annealing when an improver takes over afterwards."""
-ANNEALING_S_PER_RUN = 0.15
+IMPROVER_SHARE = 0.6
+"""Share of the time left then for the improver; what it leaves goes into another walk."""
+ANNEALING_S_PER_RUN = 0.4
 """Seconds of annealing per run after which the improver gets its turn, however much time there is."""
 
 DECODE_S_PER_RUN = 0.00004
@@ -87,6 +89,8 @@ class _Search:
             refused = refused or (due if isinstance(due, Refused) else Refused("no plan was found in time"))
             return self._no_plan(refused.reason, refused.run_ids)
         is_proven = self._improve(self.plan)
+        if not is_proven:
+            self._look_on(self.plan)
         return SearchResult(
             status="proven" if is_proven or self.cost_cents <= self.bound_cents else "found",
             plan=with_reasons(self.week, self.plan),
@@ -116,10 +120,23 @@ class _Search:
         return walk.nearest_miss
 
     def _annealing_s(self) -> float:
-        left_s = max(0.0, self.settings.seconds - (self._seconds() or 0.0))
+        left_s = self._left_s()
         if self.improver is None:
             return left_s
         return min(ANNEALING_SHARE * left_s, ANNEALING_S_PER_RUN * len(self.week.runs))
+
+    def _left_s(self) -> float:
+        return max(0.0, self.settings.seconds - (self._seconds() or 0.0))
+
+    def _look_on(self, plan: Plan) -> None:
+        """Spend what time the improver left on another walk, from the best plan and with another seed."""
+        if self.improver is None or self.settings.iterations is not None or self._is_over() or self._left_s() < 0.5:
+            return
+        self.phase = "looking on"
+        start = genes_of(self.decoder.tables, genome_from(self.week, self.plan or plan))
+        walk = Annealing(self.decoder, start, self.settings.seed + 1, self._keep, self._is_over)
+        walk.on_genome = self._count
+        walk.run(Timed(self._left_s()))
 
     def _without_spare_overtime(self, best: Best) -> None:
         """Give back overtime, the last block first, wherever that makes the plan cheaper."""
@@ -147,7 +164,7 @@ class _Search:
             cost_cents=self.cost_cents,
             lower_bound_cents=self.bound_cents,
             settings=self.settings,
-            seconds=max(0.0, self.settings.seconds - (self._seconds() or 0.0)) if timed else None,
+            seconds=IMPROVER_SHARE * self._left_s() if timed else None,
             on_better=self._keep_plan,
             stop=self.asked_to_stop,
         )

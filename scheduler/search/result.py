@@ -63,7 +63,9 @@ class SearchResult:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Progress:
-    """What a search knows right now. phase: "first plans", "looking around" or "proving"."""
+    """What a search knows right now. phase: "first plans", "looking around", "proving" or
+    "looking on".
+    """
 
     phase: str
     seconds: float | None

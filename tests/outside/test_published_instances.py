@@ -54,7 +54,7 @@ def typed(folder: Path, jobs: Sequence[Job], *, days: int) -> Workload:
 
 def planned(folder: Path, jobs: Sequence[Job], *, days: int = 4) -> SearchResult:
     """The jobs typed as a week and planned as a shop would."""
-    return api.plan_week(typed(folder, jobs, days=days), SearchSettings(seconds=60, workers=2))
+    return api.plan_week(typed(folder, jobs, days=days), SearchSettings(seconds=180, workers=2))
 
 
 @pytest.mark.parametrize(
@@ -117,7 +117,7 @@ def test_the_fewest_orders_are_late(tmp_path: Path, lengths: list[int], dues: li
         replace(one, pickups_tau=(one.pickups_tau[one.must_leave], *ends), must_leave=0) for one in workload.week.orders
     )
     workload = replace(workload, week=replace(workload.week, orders=once))
-    found = api.plan_week(workload, SearchSettings(seconds=60, workers=2))
+    found = api.plan_week(workload, SearchSettings(seconds=180, workers=2))
     assert (found.status, found.cost_cents) == ("proven", late * 100)
 
 
@@ -140,7 +140,7 @@ def test_weighted_lateness_is_least(
     least = min(_weighted_lateness(order, lengths, dues, weights) for order in orders)
     assert optimum in (None, least)
     workload = typed(tmp_path, one_press(lengths, dues, weights), days=4)
-    found = api.plan_week(_picked_up_every_unit(workload, dues), SearchSettings(seconds=60, workers=2))
+    found = api.plan_week(_picked_up_every_unit(workload, dues), SearchSettings(seconds=180, workers=2))
     assert (found.status, found.cost_cents) == ("proven", least * 100)
 
 
