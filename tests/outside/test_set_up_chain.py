@@ -83,7 +83,9 @@ def test_the_set_ups_of_a_week_are_the_cheapest_chain(tmp_path: Path, seed: int)
     """Nine runs on one press: the plan's set-up minutes equal the exact least, and the search proves it."""
     week = typed_week(tmp_path, seed, runs=9)
     assert all(run.choices[0].heads_needed == 3 for run in week.runs)
-    found = api.plan_week(api.build_workload(api.read_week(tmp_path)), SearchSettings(seconds=180, seed=seed, workers=2))
+    found = api.plan_week(
+        api.build_workload(api.read_week(tmp_path)), SearchSettings(seconds=180, seed=seed, workers=2)
+    )
     assert found.plan is not None
     assert sum(run.set_up_min for run in found.plan.runs) == cheapest_chain_min(week)
     assert (found.status, found.cost_cents) == ("proven", 100 * cheapest_chain_min(week))
