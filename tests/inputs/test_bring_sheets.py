@@ -180,6 +180,7 @@ def test_cells_in_everyday_words(tmp_path: Path, cell: str, heading: str, ours: 
         ("ASAP", "Due date", "due", "does not tell the date: the order waits"),
         ("2c", "Colours", "inks", "does not tell the inks: the order waits"),
         ("3/1", "Colours", "inks", "does not tell the inks: the order waits"),
+        ("same as last", "Colours", "inks", "does not tell the inks: the order waits"),
         ("a few", "Qty", "pieces", "does not tell how many pieces: the order waits"),
         ("ask Jo", "Blanks", "blanks", "does not tell whether the garments are there: the order waits"),
     ],

@@ -40,6 +40,23 @@ FIRM_WORDS = {
     **dict.fromkeys(("normal", "standard", "std", "medium", "no", "n", "false", "regular"), "normal"),
     **dict.fromkeys(("easy", "low", "flexible", "whenever", "soft"), "easy"),
 }  # fmt: skip
+NO_INKS = {
+    "none",
+    "n/a",
+    "na",
+    "-",
+    "tbd",
+    "tba",
+    "tbc",
+    "same",
+    "same as last",
+    "as before",
+    "repeat",
+    "see art",
+    "pms",
+}
+"""What stands under inks and names none."""
+
 COLLECTED_WORDS = {
     "collected", "collect", "collects", "collection", "pick up", "pickup", "pick-up", "will call", "customer pickup",
     "customer pick up", "in store", "local pickup", "fetch",
@@ -166,7 +183,12 @@ def inks(text: str) -> str | None:
     plain = re.sub(r"^[0-9]{1,2}\s*(?:c|cols?|colou?rs?|inks?)?\s*[:=-]\s*", "", plain, flags=re.IGNORECASE)
     plain = re.sub(r"\s*(?:&|\band\b)\s*", ", ", plain, flags=re.IGNORECASE)
     plain = re.sub(r"(?:,\s*){2,}", ", ", plain).strip(" ,")
-    return None if not plain or _COUNT.fullmatch(plain) else plain
+    return None if not plain or key_of(plain) in NO_INKS or _COUNT.fullmatch(plain) else plain
+
+
+def dates_within(text: str) -> list[str]:
+    """What of a cell may be a date: the whole of it, and every piece that looks like one."""
+    return [text, *re.findall(r"[0-9]{1,4}[/.-][0-9]{1,2}(?:[/.-][0-9]{1,4})?", text)]
 
 
 def arrival(text: str, there: str, dates: Dates) -> str | None:
@@ -177,7 +199,7 @@ def arrival(text: str, there: str, dates: Dates) -> str | None:
         return there
     if plain in no:
         return "?"
-    for part in (text, *re.findall(r"[0-9]{1,4}[/.-][0-9]{1,2}(?:[/.-][0-9]{1,4})?", text)):
+    for part in dates_within(text):
         on = dates.read(part)
         if on is not None:
             return written(on)

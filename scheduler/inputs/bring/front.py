@@ -37,6 +37,7 @@ from scheduler.inputs.columns import COLUMNS, DESIGNS, ORDERS, heading_key, show
 from scheduler.inputs.faults import CellError, Faults, Place
 from scheduler.inputs.new_week.machine import this_machine
 from scheduler.inputs.new_week.papers import SHEET_HEADINGS
+from scheduler.inputs.reader import read_week
 from scheduler.inputs.shop_reader import UTC_ZONE, ShopRead, read_shop
 from scheduler.inputs.shop_tree import tree_of_toml
 from scheduler.inputs.tables import Table, read_bytes, read_csv, text_of
@@ -217,6 +218,7 @@ class _Report:
         self._told("Left out", [self._plain(one) for one in sorted(left_out, key=lambda one: one.row or 0)])
         self._told("In orders.csv and not in this sheet: kept as they are", done.kept)
         self._told("Odd, but no fault", [str(one) for one in warnings])
+        self._told("To be mended before it can be planned", _faults_of(week))
         self._say("")
         if backup:
             self._say(f"The orders sheet as it was: {backup.name}.")
@@ -265,6 +267,15 @@ class _Report:
                 Problem(file=sheet.sheet.file, row=row, column=columns, code="gap", message=message, hint=hint)
             )
         return sorted(found, key=lambda one: one.row or 0)
+
+
+def _faults_of(week: Path) -> list[str]:
+    """What keeps the week from being planned now, as `check` would tell it; half rows are no fault."""
+    try:
+        read_week(week)
+    except InputError as fault:
+        return [str(one) for one in fault.problems if not one.is_warning]
+    return []
 
 
 def _waits(*names: str) -> str:

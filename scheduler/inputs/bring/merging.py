@@ -197,8 +197,13 @@ class _Merging:
         """Headings of ours that neither this row nor another one of its order, garments or print tells."""
         key, get = self._key_of(own), self._sheet.get
         order = self._of_order[key[0]]
-        lot = [one for one in order if self._key_of(one)[1] == key[1]]
-        prints = [one for one in order if self._key_of(one)[2] == key[2]]
+        # A row without its place is not read any further, so nothing it says helps another one.
+        placed = [one for one in order if one is own or OPEN not in self._key_of(one)]
+        lot = [one for one in placed if self._key_of(one)[1] == key[1]]
+        here = [one for one in placed if self._key_of(one)[2] == key[2]]
+        named = {key_of(get(one, "design")) for one in here} - {""}
+        design = {id(one): key_of(get(one, "design")) or (min(named) if len(named) == 1 else "") for one in here}
+        prints = [one for one in here if design[id(one)] == design[id(own)]]
 
         def is_open(rows: list[list[str]], *names: str) -> bool:
             return all(get(one, name) in UNKNOWN for one in rows for name in names)

@@ -16,6 +16,7 @@ from scheduler.inputs.bring.understanding import Understood
 from scheduler.inputs.columns import UNTOLD, shown
 from scheduler.inputs.faults import CellError, key_of, quoted
 from scheduler.inputs.shop_people import COLLECTED
+from scheduler.inputs.tables import LONGEST_CELL
 
 TOTAL_WORDS = re.compile(r"\s*(?:grand\s+|sub-?\s*)?(?:total|totals|sum|sums)\b.*", re.IGNORECASE | re.DOTALL)
 COUNTED = ("pieces", "sizes", "late", "rate", "run", "set_up")
@@ -132,9 +133,17 @@ class _Reading:
                 cells["order"] = above.cells["order"]
         elif not self._named_by_client(number, cells):
             return
+        if "due" in cells and "in_hands" in cells:
+            # An order has one of the two; if both are told, the day it must leave is the one that is planned for.
+            other = "due" if cells["due"] == "?" else "in_hands"
+            said = cells.pop(other)
+            spare += [(self._sheet.their(other), said)] if said != "?" else []
         if spare:
             note = "; ".join(f"{their}: {text}" for their, text in spare)
-            cells["note"] = f"{cells['note']}; {note}" if "note" in cells else note
+            kept = cells.get("note", "")[: max(0, LONGEST_CELL - len(note) - 2)]
+            cells["note"] = (f"{kept}; {note}" if kept else note)[:LONGEST_CELL]
+        if "note" in cells:
+            cells["note"] = cells["note"][:LONGEST_CELL]
         self.found.rows.append(row)
 
     def _named_by_client(self, number: int, cells: dict[str, str]) -> bool:
@@ -151,7 +160,12 @@ class _Reading:
         """Our cells, and (their heading, text) of what found no place in them."""
         cells: dict[str, str] = {}
         spare: list[tuple[str, str]] = []
-        for ours, text in typed.items():
+        for ours, whole in typed.items():
+            text = whole
+            if len(whole) > LONGEST_CELL:
+                text = whole[:LONGEST_CELL]
+                message = f"{quoted(whole)} is {len(whole):,} letters long"
+                self._flag(number, ours, whole, "too_long", message, f"its first {LONGEST_CELL:,} are brought")
             if ours in (GARMENT_COLOUR, STATUS, TIME_DUE) or ours.startswith(SIZE):
                 continue
             said = self._said(ours, text)

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from scheduler.errors import Problem
 from scheduler.inputs.bring.asking import Asker
-from scheduler.inputs.bring.cell_words import Dates, fits
+from scheduler.inputs.bring.cell_words import Dates, dates_within, fits
 from scheduler.inputs.bring.headings import SIZE, Match, heading_row, matched
 from scheduler.inputs.bring.own_sheet import OwnSheet
 from scheduler.inputs.bring.remembered import ABOVE, FILLED, LEFT_OUT, Remembered, label_of
@@ -93,10 +93,11 @@ def understood(
     _fills(used, told, asker)
     _blank_orders(sheet, number, data, used, told, asker)
     texts = [
-        (row, one.their, cells[one.column])
+        (row, one.their, part)
         for row, cells in data
         for one in used
         if one.ours in DATED and one.column < len(cells) and cells[one.column]
+        for part in dates_within(cells[one.column])
     ]
     base = Dates(zone=zone, today=today)
     order, how = _date_order(sheet, texts, base, told, shop_dates, machine_dates, asker, faults)
