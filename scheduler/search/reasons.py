@@ -12,6 +12,10 @@ from scheduler.search.timing import NEVER, Hours
 from scheduler.search.words import from_text, listed, press_text, until_text
 from scheduler.trade.set_up import live_inks
 
+PEOPLE, BELT, ANNOUNCED = "waiting for people", "belt full", "kept near its announced time"
+INK_STANDS = "its ink may not stand over the stop before"
+"""How reasons start that no garments, screens or prints account for."""
+
 
 def with_reasons(week: Week, plan: Plan) -> Plan:
     """The same plan with every run's `reason` filled: what holds its set-up back, then what it finds on the press."""
@@ -129,7 +133,7 @@ class _Reader:
         if at < 0 or end_at > hours.total:
             return "first on the press"
         if run.idle_ok_min >= 0 and hours.after_long_stop(at, end_at, run.idle_ok_min) >= 0:
-            return "its ink may not stand over the stop before"
+            return INK_STANDS
         own = [(hours.pieces(index, index + one.set_up_min), choice.set_up_need)]
         own.append((hours.pieces(index + one.set_up_min, hours.index_from(one.print_end_tau)), choice.print_need))
         floor = self.floor.copy()
@@ -140,14 +144,14 @@ class _Reader:
         belt = choice.print_need - people
         over_tau = floor.clash_end_of(hours.pieces(print_at, end_at), belt) if belt else 0
         if over_tau:
-            return f"belt full until {until_text(self.week, over_tau)}"
+            return f"{BELT} until {until_text(self.week, over_tau)}"
         over_tau = floor.clash_end_of(hours.pieces(print_at, end_at), people) if people else 0
         if not over_tau and one.set_up_min and choice.set_up_need:
             over_tau = floor.clash_end_of(hours.pieces(at, print_at), choice.set_up_need)
         if over_tau:
-            return f"waiting for people until {until_text(self.week, min(over_tau, self.week.horizon_tau))}"
+            return f"{PEOPLE} until {until_text(self.week, min(over_tau, self.week.horizon_tau))}"
         if run.announced_press >= 0:
-            return "kept near its announced time"
+            return ANNOUNCED
         return "kept back for what comes after"
 
     def _floor(self) -> Track:
