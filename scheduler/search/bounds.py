@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scheduler.domain.week import SetUpMinutes, Week
-from scheduler.search.least_times import LeastTimes
+from scheduler.search.least_times import LeastTimes, open_choices
 from scheduler.search.tables import ChoiceSpec, RunSpec, SetSpec, Tables, tables_of
 from scheduler.trade.set_up import live_inks
 
@@ -68,11 +68,6 @@ def _move_cents(tables: Tables, times: LeastTimes, run: RunSpec) -> int:
     latest_tau = run.announced_tau + prices.move_free_min
     can_stay = run.announced_press in {choice.press for choice in open_choices(run)}
     return 0 if can_stay and times.set_up_from_tau(run.number) <= latest_tau else prices.move_cents
-
-
-def open_choices(run: RunSpec) -> list[ChoiceSpec]:
-    """Presses a run may still go to."""
-    return [choice for choice in run.choices if run.fixed_press in (-1, choice.press)]
 
 
 class LeastSetUps:

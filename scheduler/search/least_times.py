@@ -15,6 +15,11 @@ from scheduler.search.timing import NEVER, Hours, open_hours
 LeastMinutes = Callable[[RunSpec, ChoiceSpec], int]
 
 
+def open_choices(run: RunSpec) -> list[ChoiceSpec]:
+    """Presses a run may still go to."""
+    return [choice for choice in run.choices if run.fixed_press in (-1, choice.press)]
+
+
 class LeastTimes:
     """Earliest set-up, print and packing times; worked out when asked for, then remembered."""
 
@@ -61,11 +66,10 @@ class LeastTimes:
             print_from_tau = max(print_from_tau, self.print_tau(before)[1] + self.tables.runs[before].gap_min)
         from_tau = self.set_up_from_tau(number)
         starts, ends = [NEVER], [NEVER]
-        for choice in run.choices:
-            if run.fixed_press in (-1, choice.press):
-                start_tau, end_tau = self._on_press(run, choice, from_tau, print_from_tau)
-                starts.append(start_tau)
-                ends.append(end_tau)
+        for choice in open_choices(run):
+            start_tau, end_tau = self._on_press(run, choice, from_tau, print_from_tau)
+            starts.append(start_tau)
+            ends.append(end_tau)
         self._prints[number] = min(starts), min(ends)
         return self._prints[number]
 
@@ -146,7 +150,7 @@ class LeastTimes:
                 continue  # two of them may print at once
             prints = [runs[number] for number in together]
             from_tau = min(self.print_tau(number)[0] for number in together)
-            works = sum(min((c.work_min for c in run.choices), default=0) for run in prints)
+            works = sum(min((c.work_min for c in open_choices(run)), default=0) for run in prints)
             gaps = sum(run.gap_min for run in prints) - max(run.gap_min for run in prints)
             latest = max(latest, from_tau + works + gaps + min(run.cure_min for run in prints))
         return latest
@@ -159,7 +163,8 @@ class LeastTimes:
                 self.tables.runs[number] for number in order.runs if self.tables.runs[number].screen_set == screen_set
             ]
             from_tau = min(self.set_up_from_tau(run.number) for run in runs)
-            works = sum(min((c.work_min + self.always_min(run, c) for c in run.choices), default=0) for run in runs)
+            offers = [[c.work_min + self.always_min(run, c) for c in open_choices(run)] for run in runs]
+            works = sum(min(offer, default=0) for offer in offers)
             latest = max(latest, from_tau + works + min(run.cure_min for run in runs))
         return latest
 
