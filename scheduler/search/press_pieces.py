@@ -11,10 +11,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from scheduler.domain.week import SetUpMinutes, StackHead
 from scheduler.search.least_times import open_choices
 from scheduler.search.tables import ChoiceSpec, RunSpec, Tables
+
+Thing = TypeVar("Thing")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,27 +111,20 @@ class _Press:
         drying = sum(self._dries(head) for head in choice.stack.heads)
         return choice.extra_min + drying * self.minutes.load_min + (self.minutes.strike_off_min if drying else 0)
 
-    def _asked_by(self, things: Mapping[int, Counter[object]]) -> dict[object, dict[int, int]]:
-        found: dict[object, dict[int, int]] = {}
-        for number, counts in things.items():
-            for thing, count in counts.items():
-                found.setdefault(thing, {})[number] = count
-        return found
-
     def _mounts(self) -> list[Piece]:
         """Each screen is mounted once; with an ink that does not dry, it is also carded or loaded then."""
         standing = {head.screen_id for head in self.line.now_on.heads}
         carded_min = min(self.minutes.card_min, self.minutes.load_min)
         dry = {head.screen_id for choice in self.counted.values() for head in choice.stack.heads if self._dries(head)}
         screens = {n: Counter({h.screen_id for h in c.stack.heads}) for n, c in self.counted.items()}
-        brought = self._asked_by({n: Counter({h.screen_id for h in c.stack.heads}) for n, c in self.stated.items()})
+        brought = _asked_by({n: Counter({h.screen_id for h in c.stack.heads}) for n, c in self.stated.items()})
         return [
             Piece(
                 minutes=self.minutes.mount_min + (0 if screen_id in dry else carded_min),
                 asks=asks,
                 spared=brought.get(screen_id),
             )
-            for screen_id, asks in self._asked_by(screens).items()
+            for screen_id, asks in _asked_by(screens).items()
             if screen_id not in standing
         ]
 
@@ -136,14 +132,14 @@ class _Press:
         """Heads of an ink that does not dry were loaded once; what that takes beyond the card counted above."""
         over_min = max(0, self.minutes.load_min - self.minutes.card_min)
         live = Counter(head.ink_id for head in self.line.now_on.heads if not self._dries(head))
-        asked = self._asked_by({n: self._live_heads(choice) for n, choice in self.counted.items()})
-        brought = self._asked_by({n: self._live_heads(choice) for n, choice in self.stated.items()})
+        asked = _asked_by({n: self._live_heads(choice) for n, choice in self.counted.items()})
+        brought = _asked_by({n: self._live_heads(choice) for n, choice in self.stated.items()})
         return [
-            Piece(minutes=over_min, asks=asks, less=live[str(ink_id)], spared=brought.get(ink_id))
-            for ink_id, asks in sorted(asked.items(), key=lambda one: str(one[0]))
+            Piece(minutes=over_min, asks=asks, less=live[ink_id], spared=brought.get(ink_id))
+            for ink_id, asks in sorted(asked.items())
         ]
 
-    def _live_heads(self, choice: ChoiceSpec) -> Counter[object]:
+    def _live_heads(self, choice: ChoiceSpec) -> Counter[str]:
         return Counter(head.ink_id for head in choice.stack.heads if not self._dries(head))
 
     def _test_prints(self) -> list[Piece]:
@@ -173,8 +169,8 @@ class _Press:
         """A flash is moved once to each place where none stands now."""
         if not self.minutes.flash_move_min:
             return []
-        places = self._asked_by({n: Counter(set(c.stack.flash_after)) for n, c in self.counted.items()})
-        brought = self._asked_by({n: Counter(set(c.stack.flash_after)) for n, c in self.stated.items()})
+        places = _asked_by({n: Counter(set(c.stack.flash_after)) for n, c in self.counted.items()})
+        brought = _asked_by({n: Counter(set(c.stack.flash_after)) for n, c in self.stated.items()})
         return [
             Piece(minutes=self.minutes.flash_move_min, asks=asks, spared=brought.get(place))
             for place, asks in places.items()
@@ -187,7 +183,7 @@ class _Press:
         now = self.line.now_on.pallet
         if not self.minutes.pallet_min or None in kinds or self.stated or not kinds - {now}:
             return [], None
-        asks = self._asked_by({n: Counter({c.stack.pallet}) for n, c in self.counted.items()})
+        asks = _asked_by({n: Counter({c.stack.pallet}) for n, c in self.counted.items()})
         if now is not None:
             return [Piece(minutes=self.minutes.pallet_min, asks=who) for kind, who in asks.items() if kind != now], None
         # Whatever stands there now changes for nothing, so one kind is free.
@@ -204,6 +200,15 @@ class _Press:
         heads = max((len(c.stack.heads) + c.keep_room for _, c in self.here.values()), default=0)
         free = max(0, max(heads, self.line.head_count) - len(live))
         return Changes(minutes=leave_min, pieces=tuple(range(loads)), free=free)
+
+
+def _asked_by(things: Mapping[int, Counter[Thing]]) -> dict[Thing, dict[int, int]]:
+    """Who asks how often for what, from what each run asks for."""
+    found: dict[Thing, dict[int, int]] = {}
+    for number, counts in things.items():
+        for thing, count in counts.items():
+            found.setdefault(thing, {})[number] = count
+    return found
 
 
 def _merged(pieces: Iterable[Piece]) -> list[Piece]:
