@@ -11,6 +11,7 @@ from time import perf_counter
 from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
+from scheduler.search.bound_beside import BoundBeside
 from scheduler.search.bounds import lower_bound
 from scheduler.search.clash import smallest_clash
 from scheduler.search.construction import baseline, due_date_list, first_plans
@@ -68,10 +69,18 @@ class _Search:
         self.plan: Plan | None = None
         self.cost_cents = 0
         self.bound_cents = 0
+        self.beside: BoundBeside | None = None
         self.genomes = 0
         self.trace: list[TracePoint] = []
 
     def run(self) -> SearchResult:
+        try:
+            return self._searched()
+        finally:
+            if self.beside is not None:
+                self.beside.close()
+
+    def _searched(self) -> SearchResult:
         if not self.week.runs:
             return SearchResult(status="proven", plan=Plan(runs=(), orders=()), seed=self.settings.seed)
         clash = smallest_clash(self.week)
@@ -84,6 +93,7 @@ class _Search:
         if found:
             self._keep(Best(start, found[0].decoded))
         first_plan_s = self._seconds()
+        self.beside = BoundBeside(self.week, self.settings)
         refused = self._anneal(Annealing(self.decoder, start, self.settings.seed, self._keep, self._is_over))
         if self.plan is None:
             refused = refused or (due if isinstance(due, Refused) else Refused("no plan was found in time"))
@@ -210,6 +220,8 @@ class _Search:
         self.genomes += 1
 
     def _is_over(self) -> bool:
+        if self.beside is not None:
+            self.bound_cents = max(self.bound_cents, self.beside.cents())
         return self.asked_to_stop() or (self.plan is not None and self.cost_cents <= self.bound_cents)
 
     def _seconds(self) -> float | None:
