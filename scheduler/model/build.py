@@ -43,6 +43,7 @@ from scheduler.model.screen_rules import (
     set_is_in_one_place,
 )
 from scheduler.model.set_up_rules import set_up_follows_the_run_before
+from scheduler.model.strengthen import CUTS
 from scheduler.model.variables import Expr, total
 
 CONSTRAINTS: tuple[Callable[[ModelContext], None], ...] = (
@@ -107,7 +108,7 @@ def build_model(week: Week, free: frozenset[str] | None = None, incumbent: Plan 
     model = cp_model.CpModel()
     scope = scope_of(week, free, incumbent)
     ctx = ModelContext(model=model, week=week, scope=scope, vars=make_variables(model, week, scope))
-    for constrain in CONSTRAINTS:
+    for constrain in (*CONSTRAINTS, *CUTS):
         constrain(ctx)
     terms = {term.__name__: term(ctx) for term in TERMS}
     model.minimize(total(terms.values()))
