@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from scheduler.domain.orders import WeekInputs
+from scheduler.domain.own_order import OwnOrder
 from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
@@ -19,7 +20,9 @@ from scheduler.errors import InputError, Problem, SolverError
 
 if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.inputs.plan_document import PlanFacts as PlanFacts
+    from scheduler.papers.chase_list import ChaseRow as ChaseRow
     from scheduler.papers.text import Section as Section
+    from scheduler.papers.yours_and_ours import YoursAndOurs as YoursAndOurs
     from scheduler.review.measures import Measures as Measures
     from scheduler.review.violation import Violation as Violation
     from scheduler.search.result import Progress as Progress
@@ -28,6 +31,9 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
 
 DEMO_WEEK = "midsize"
 """The week that `demo` plans, a folder of scenarios/."""
+
+CHASE_SECONDS = 4.0
+"""How long a report may take to work out by when waiting orders need their answer."""
 
 
 def read_week(path: Path) -> WeekInputs:
@@ -103,6 +109,16 @@ def build_workload(inputs: WeekInputs) -> Workload:
     return replace(workload, week=without_clashes(workload.week))
 
 
+def read_own_order(asked: str, week: Path, inputs: WeekInputs) -> OwnOrder:
+    """The planner's own sequence: a CSV file, a column of the orders sheet, or "" for the sheet's rows as they are.
+
+    Raises InputError with every fault of the list.
+    """
+    from scheduler.inputs.own_order import read_own_order as read
+
+    return read(asked, week, inputs)
+
+
 def plan_week(
     workload: Workload,
     settings: SearchSettings,
@@ -124,6 +140,23 @@ def plan_week(
             told = "\n".join(f"  {one.rule}: {one.message}" for one in broken)
             raise SolverError(f"a plan of ours breaks {len(broken)} rules:\n{told}")
     return result
+
+
+def time_as_listed(inputs: WeekInputs, workload: Workload, own: OwnOrder, result: SearchResult) -> YoursAndOurs:
+    """The planner's own sequence timed under every rule, beside the plan a search found; both checked.
+
+    Where the search found nothing cheaper, the planner's plan stands on both sides.
+    """
+    from scheduler.questions import time_as_listed as timed
+
+    return timed(inputs, workload.week, own, result)
+
+
+def chase_list(inputs: WeekInputs, week: Week, plan: Plan, *, seconds: float | None = None) -> tuple[ChaseRow, ...]:
+    """Whom to ring about what is missing, by when, and what it holds up. seconds: None for however long it takes."""
+    from scheduler.questions import chase_list as chased
+
+    return chased(inputs, week, plan, seconds=seconds)
 
 
 def check(week: Week, plan: Plan) -> tuple[Violation, ...]:
@@ -191,13 +224,14 @@ def write_plan_folder(
     *,
     shop_name: str = "",
     clients: Mapping[str, str] | None = None,
+    chase: Sequence[ChaseRow] = (),
 ) -> tuple[Path, ...]:
     """Everything that is handed out, each file whole or not at all; plan.json last, so it stands for a full set.
 
     Returns the files written. Raises InputError where the folder cannot be written.
     """
     from scheduler.inputs.plan_files import write_plan
-    from scheduler.papers import csv_files, pages, screen_tables, tables
+    from scheduler.papers import chase_list, csv_files, pages, screen_tables, tables
     from scheduler.safe_files import write_text
 
     press_ids = [press.press_id for press in week.presses]
@@ -208,6 +242,7 @@ def write_plan_folder(
         "orders.csv": csv_files.orders_csv(tables.order_rows(week, plan, clients)),
         "carts.csv": csv_files.staging_csv(tables.staging_rows(week, plan)),
         **({"roster.csv": csv_files.roster_csv(roster)} if roster else {}),
+        **({"chase.csv": chase_list.chase_csv(chase)} if chase else {}),
     }
     printed = {
         pages.press_file(press_id, press_ids): pages.press_page(week, plan, press_id, shop_name=shop_name)
@@ -224,16 +259,41 @@ def write_plan_folder(
 
 
 def report(
-    week: Week, plan: Plan, result: SearchResult, *, currency: str = "", clients: Mapping[str, str] | None = None
+    week: Week,
+    plan: Plan,
+    result: SearchResult,
+    *,
+    currency: str = "",
+    clients: Mapping[str, str] | None = None,
+    chase: Sequence[ChaseRow] = (),
 ) -> tuple[str, tuple[Section, ...]]:
-    """The plan in one sentence, and everything a planner acts on, section by section."""
+    """The plan in one sentence, and everything a planner acts on, section by section, whom to ring among it."""
+    from scheduler.papers.chase_list import chase_section
     from scheduler.papers.summary import Beside, opening_line, plan_sections
 
     beside = Beside(
         lower_bound_cents=result.lower_bound_cents, baseline=result.baseline.plan if result.baseline else None
     )
-    sections = plan_sections(week, plan, currency=currency, clients=clients, beside=beside)
-    return opening_line(week, plan), sections
+    sections = list(plan_sections(week, plan, currency=currency, clients=clients, beside=beside))
+    ring = chase_section(chase)
+    if ring is not None:
+        ahead = [at for at, section in enumerate(sections) if section.title in ("Late orders", "Not planned")]
+        sections.insert(max(ahead, default=-1) + 1, ring)
+    return opening_line(week, plan), tuple(sections)
+
+
+def beside_report(both: YoursAndOurs, *, currency: str = "") -> tuple[str, tuple[Section, ...]]:
+    """The planner's sequence and our plan in one sentence, and the two side by side, section by section."""
+    from scheduler.papers.yours_and_ours import beside_sections, opening_sentence
+
+    return opening_sentence(both, currency), beside_sections(both, currency)
+
+
+def beside_figures(both: YoursAndOurs, *, currency: str = "") -> dict[str, Any]:
+    """The planner's sequence and our plan in figures for other programs. Money in integer cents."""
+    from scheduler.papers.yours_and_ours import beside_figures as figures_of
+
+    return figures_of(both, currency)
 
 
 def section_lines(section: Section, width: int) -> list[str]:
@@ -257,11 +317,19 @@ def harmless(line: str) -> str:
     return without_steering(line)
 
 
-def figures(week: Week, result: SearchResult, *, is_stopped: bool = False, currency: str = "") -> dict[str, Any]:
+def figures(
+    week: Week,
+    result: SearchResult,
+    *,
+    is_stopped: bool = False,
+    currency: str = "",
+    chase: Sequence[ChaseRow] = (),
+) -> dict[str, Any]:
     """A search in figures for other programs: plan, due-date list beside it, bound, time. Money in integer cents.
 
     Without a plan the plan's own figures are missing, gap and baseline are None and reason says why.
     """
+    from scheduler.papers.chase_list import chase_figures
     from scheduler.papers.figures import plan_figures
 
     baseline = result.baseline.plan if result.baseline else None
@@ -284,6 +352,7 @@ def figures(week: Week, result: SearchResult, *, is_stopped: bool = False, curre
             {"order": one.order_id, "run": one.run_id, "kind": one.kind, "reasons": list(one.reasons)}
             for one in week.not_planned
         ],
+        "chase": chase_figures(chase),
     }
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 import signal
 import sys
-import textwrap
 import threading
 import time
 import traceback
@@ -21,9 +20,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.console import Console
-from rich.text import Text
 
-from scheduler import api, shop_commands
+from scheduler import api, shop_commands, terminal
 from scheduler.domain.settings import SearchSettings
 from scheduler.errors import InputError, Problem, SettingsError
 
@@ -33,8 +31,6 @@ if TYPE_CHECKING:
     from scheduler.domain.week import Week
 
 DONE, NO_PLAN, BAD_INPUT, OUR_FAULT = 0, 1, 2, 3
-MARK, MARK_WITHOUT = "▲", "^"
-PIPE_WIDTH, LEAST_WIDTH, MOST_WIDTH = 100, 60, 120
 PROGRESS_EVERY_S = 1.0
 POLL_S = 0.1
 
@@ -57,6 +53,10 @@ Seed = Annotated[int, typer.Option(help="Start of the dice: another number may f
 Workers = Annotated[int, typer.Option(help="How many processors may work on it.")]
 Out = Annotated[Path | None, typer.Option(help="Folder for the papers and plan.json. Without it no file is written.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object instead of the report.")]
+OrderAs = Annotated[
+    str,
+    typer.Option(help="Your order: a CSV file, or a column of numbers in the orders sheet; else the sheet's own rows."),
+]
 DEFAULTS = SearchSettings()
 
 
@@ -68,14 +68,17 @@ def main() -> None:
     try:
         app()
     except InputError as fault:
-        _tell_problems(_err(), fault.problems)
+        _tell_problems(terminal.err(), fault.problems)
         sys.exit(BAD_INPUT)
     except SettingsError as fault:
-        _say(_err(), f"pressweek: {fault}")
+        terminal.say(terminal.err(), f"pressweek: {fault}")
         sys.exit(BAD_INPUT)
     except Exception:
         traceback.print_exc()
-        _say(_err(), "This is our fault, not yours. Please report it with the lines above and, if you can, the week.")
+        terminal.say(
+            terminal.err(),
+            "This is our fault, not yours. Please report it with the lines above and, if you can, the week.",
+        )
         sys.exit(OUR_FAULT)
 
 
@@ -86,7 +89,7 @@ def check(week: WeekPath) -> None:
     Without a fault it tells what was assumed because nobody said otherwise, what cannot be planned and why, and what
     each press is believed to do: does this look right?
     """
-    out = _out()
+    out = terminal.out()
     try:
         inputs, warnings = api.read_week_with_warnings(week, may_be_empty=True)
         workload = api.build_workload(inputs)
@@ -95,17 +98,17 @@ def check(week: WeekPath) -> None:
         raise typer.Exit(BAD_INPUT) from None
     asked = workload.week
     orders = f"{len(inputs.orders)} orders" if inputs.orders else "no orders yet"
-    _say(out, f"{inputs.shop.name}: {orders}, {len(asked.runs)} runs to plan, no faults.")
+    terminal.say(out, f"{inputs.shop.name}: {orders}, {len(asked.runs)} runs to plan, no faults.")
     _tell_oddities(out, warnings)
     if asked.not_planned:
-        _title(out, "Cannot be planned as things stand")
+        terminal.title(out, "Cannot be planned as things stand")
         clients = _clients(inputs)
         for one in asked.not_planned:
             who = f"{one.order_id} {clients.get(one.order_id, '')}".rstrip()
-            _say(out, f"- {who}: {'; '.join(one.reasons)}", hang=2)
+            terminal.say(out, f"- {who}: {'; '.join(one.reasons)}", hang=2)
     _tell_assumptions(out, workload.assumptions)
-    _title(out, "Does this look right?")
-    _table(
+    terminal.title(out, "Does this look right?")
+    terminal.table(
         out,
         ["press", "runs that fit", "pieces/h", "set-up 1 colour", "3 colours", "6 colours", "dryer takes"],
         [
@@ -119,7 +122,7 @@ def check(week: WeekPath) -> None:
             for load in workload.press_loads
         ],
     )
-    _say(out, "Set-up minutes are for a bare press: mount, load, test print.")
+    terminal.say(out, "Set-up minutes are for a bare press: mount, load, test print.")
 
 
 @app.command()
@@ -146,23 +149,59 @@ def plan(
         result = _search(workload, settings, interrupt, currency)
     asked = workload.week
     if interrupt.is_set():
-        _say(_err(), "Stopped: " + ("the best plan so far is kept." if result.plan else "there was no plan yet."))
+        terminal.say(
+            terminal.err(), "Stopped: " + ("the best plan so far is kept." if result.plan else "there was no plan yet.")
+        )
+    chase = api.chase_list(inputs, asked, result.plan, seconds=api.CHASE_SECONDS) if result.plan else ()
     if as_json:
-        print(json.dumps(api.figures(asked, result, is_stopped=interrupt.is_set(), currency=currency)))
+        is_stopped = interrupt.is_set()
+        print(json.dumps(api.figures(asked, result, is_stopped=is_stopped, currency=currency, chase=chase)))
     if result.plan is None:
-        _say(_err(), f"There is no plan: {result.reason or 'none was found in time'}.")
+        terminal.say(terminal.err(), f"There is no plan: {result.reason or 'none was found in time'}.")
         raise typer.Exit(NO_PLAN)
     if not as_json:
-        _tell_plan(inputs, asked, result.plan, result)
+        _tell_plan(inputs, asked, result.plan, result, chase)
     if out is not None:
         facts = api.plan_facts(asked, result, currency)
         names = api.write_plan_folder(
-            out, asked, result.plan, facts, shop_name=inputs.shop.name, clients=_clients(inputs)
+            out, asked, result.plan, facts, shop_name=inputs.shop.name, clients=_clients(inputs), chase=chase
         )
-        told = _err() if as_json else _out()
-        _say(told)
-        _say(told, f"Written to {out}: {', '.join(path.name for path in names)}.", hang=2)
+        told = terminal.err() if as_json else terminal.out()
+        terminal.say(told)
+        terminal.say(told, f"Written to {out}: {', '.join(path.name for path in names)}.", hang=2)
     if not asked.runs:
+        raise typer.Exit(NO_PLAN)
+
+
+@app.command(name="time")
+def time_own_order(
+    week: WeekPath,
+    order_as: OrderAs = "",
+    seconds: Seconds = DEFAULTS.seconds,
+    seed: Seed = DEFAULTS.seed,
+    workers: Workers = DEFAULTS.workers,
+    as_json: AsJson = False,
+) -> None:
+    """Time your own order under all rules, with ours beside it.
+
+    Who is late, where presses wait and for what, set-ups, screens and money of both, and the changes that would save
+    most in yours.
+    """
+    settings = SearchSettings(seconds=seconds, seed=seed, workers=workers)
+    inputs = api.read_week(week)
+    workload = api.build_workload(inputs)
+    own = api.read_own_order(order_as, week, inputs)
+    currency = inputs.shop.money.currency
+    with _Interrupt() as interrupt:
+        result = _search(workload, settings, interrupt, currency)
+    both = api.time_as_listed(inputs, workload, own, result)
+    if as_json:
+        print(json.dumps(api.beside_figures(both, currency=currency)))
+    else:
+        opening, sections = api.beside_report(both, currency=currency)
+        terminal.say(terminal.out(), opening, hang=0)
+        terminal.sections(terminal.out(), sections)
+    if both.yours is None:
         raise typer.Exit(NO_PLAN)
 
 
@@ -172,23 +211,23 @@ def verify(week: WeekPath, plan_file: Annotated[Path, typer.Argument(metavar="PL
 
     Independently of how the plan was found; names each broken rule.
     """
-    out = _out()
+    out = terminal.out()
     asked = api.build_workload(api.read_week(week)).week
     planned, facts = api.read_plan(plan_file, asked)
     differs = api.other_inputs(facts, asked)
     if differs:
-        _say(out, differs)
+        terminal.say(out, differs)
     broken = api.check(asked, planned)
     for one in broken:
-        _say(out, f"{one.rule}: {one.message}")
+        terminal.say(out, f"{one.rule}: {one.message}")
     if broken:
         rules = len({one.rule for one in broken})
-        _say(out, f"The plan breaks {rules} of {api.rule_count()} rules, in {len(broken)} places.")
+        terminal.say(out, f"The plan breaks {rules} of {api.rule_count()} rules, in {len(broken)} places.")
         raise typer.Exit(NO_PLAN)
-    _say(out, f"The plan keeps all {api.rule_count()} rules.")
+    terminal.say(out, f"The plan keeps all {api.rule_count()} rules.")
     total = api.measure(asked, planned).cost.total
     if facts.cost_cents is not None and facts.cost_cents != total and not differs:
-        _say(out, f"But the file says it costs {facts.cost_cents / 100:.2f}; it costs {total / 100:.2f}.")
+        terminal.say(out, f"But the file says it costs {facts.cost_cents / 100:.2f}; it costs {total / 100:.2f}.")
 
 
 @app.command()
@@ -217,7 +256,7 @@ class _Interrupt:
         if self._event.is_set():
             raise KeyboardInterrupt
         self._event.set()
-        _say(_err(), "stopping ...")
+        terminal.say(terminal.err(), "stopping ...")
 
     def __enter__(self) -> _Interrupt:
         self._before = [(number, signal.signal(number, self._asked)) for number in STOP_SIGNALS]
@@ -280,48 +319,48 @@ class _Progress:
         self._told_at, self._told_cents = now, latest.cost_cents
         late = len(api.measure(self._week, latest.plan).late_orders)
         told = f"after {now:3.0f} s: the best plan so far costs {_money(latest.cost_cents, self._currency)}"
-        _say(_err(), f"{told}, {late or 'no'} {'order' if late == 1 else 'orders'} late")
+        terminal.say(terminal.err(), f"{told}, {late or 'no'} {'order' if late == 1 else 'orders'} late")
 
 
-def _tell_plan(inputs: WeekInputs, week: Week, planned: Plan, result: api.SearchResult) -> None:
+def _tell_plan(
+    inputs: WeekInputs, week: Week, planned: Plan, result: api.SearchResult, chase: Sequence[api.ChaseRow]
+) -> None:
     """The report a planner acts on."""
-    out = _out()
-    opening, sections = api.report(week, planned, result, currency=inputs.shop.money.currency, clients=_clients(inputs))
-    _say(out, f"{inputs.shop.name}, planned from {inputs.shop.plan_from:%Y-%m-%d %H:%M}. {opening}", hang=0)
-    for section in sections:
-        _title(out, section.title)
-        for line in api.section_lines(section, out.width):
-            _say(out, line)
+    out = terminal.out()
+    currency, clients = inputs.shop.money.currency, _clients(inputs)
+    opening, sections = api.report(week, planned, result, currency=currency, clients=clients, chase=chase)
+    terminal.say(out, f"{inputs.shop.name}, planned from {inputs.shop.plan_from:%Y-%m-%d %H:%M}. {opening}", hang=0)
+    terminal.sections(out, sections)
 
 
 def _tell_problems(console: Console, problems: Sequence[Problem]) -> None:
     """Every fault as file:row:column: what is wrong; what to write. One line each, never wrapped."""
     faults = [problem for problem in problems if not problem.is_warning]
     for problem in faults:
-        _say(console, str(problem))
+        terminal.say(console, str(problem))
     _tell_oddities(console, [problem for problem in problems if problem.is_warning])
     files = len({problem.file for problem in faults})
     count = f"{len(faults)} {'fault' if len(faults) == 1 else 'faults'}"
-    _say(console, f"{count} in {files} {'file' if files == 1 else 'files'}; nothing was planned.")
+    terminal.say(console, f"{count} in {files} {'file' if files == 1 else 'files'}; nothing was planned.")
 
 
 def _tell_oddities(console: Console, warnings: Sequence[Problem]) -> None:
     """What is odd about the files but stops nothing."""
     if warnings:
-        _title(console, "Odd, but no fault")
+        terminal.title(console, "Odd, but no fault")
     for problem in warnings:
-        _say(console, str(problem))
+        terminal.say(console, str(problem))
 
 
 def _tell_assumptions(console: Console, assumptions: Sequence[Assumption]) -> None:
     """What nobody typed, grouped, with the first places."""
     if not assumptions:
         return
-    _title(console, "Assumed, because nothing else was said")
+    terminal.title(console, "Assumed, because nothing else was said")
     for one in assumptions:
         shown = ", ".join(one.where[:3]) + (", ..." if len(one.where) > 3 else "")
         places = f" ({shown})" if shown else ""
-        _say(console, f"- {one.text}, {one.count} {_named(one.count, one.counted)}{places}", hang=2)
+        terminal.say(console, f"- {one.text}, {one.count} {_named(one.count, one.counted)}{places}", hang=2)
 
 
 def _named(count: int, things: str) -> str:
@@ -347,51 +386,3 @@ def _span(low: int | None, high: int | None) -> str:
 
 def _money(cents: int, currency: str) -> str:
     return f"{cents / 100:,.2f} {currency}".rstrip()
-
-
-def _out() -> Console:
-    return _console(is_err=False)
-
-
-def _err() -> Console:
-    return _console(is_err=True)
-
-
-def _console(*, is_err: bool) -> Console:
-    """A console that sends control codes to a terminal only, and lines no wider than people read."""
-    stream = sys.stderr if is_err else sys.stdout
-    is_terminal = stream.isatty()
-    console = Console(file=stream, force_terminal=is_terminal, highlight=False, markup=False, emoji=False)
-    width = min(MOST_WIDTH, max(LEAST_WIDTH, console.width - 1)) if is_terminal else PIPE_WIDTH
-    console.width = width
-    return console
-
-
-def _title(console: Console, text: str) -> None:
-    _say(console)
-    _say(console, text, style="bold")
-    _say(console, "=" * len(text))
-
-
-def _table(console: Console, headings: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
-    for line in api.table_lines(headings, rows, console.width):
-        _say(console, line)
-
-
-def _say(console: Console, text: str = "", *, style: str = "", hang: int | None = None) -> None:
-    """A line as it is, or wrapped with its further lines `hang` blanks in.
-
-    What could steer a terminal is taken out; the late mark gives way to ^ where the console cannot show it.
-    """
-    encoding = getattr(console.file, "encoding", None) or "utf-8"
-    try:
-        MARK.encode(encoding)
-    except (UnicodeEncodeError, LookupError):
-        text = text.replace(MARK, MARK_WITHOUT)
-    lines = (
-        [text]
-        if hang is None
-        else textwrap.wrap(text, console.width, subsequent_indent=" " * hang, break_on_hyphens=False)
-    )
-    for line in lines:
-        console.print(Text(api.harmless(line), style=style), soft_wrap=True)

@@ -31,8 +31,10 @@ MAY_IMPORT: dict[str, set[str]] = {
     "search": {"domain", "trade", "errors", "model"},
     "review": {"domain", "trade"},
     "papers": {"domain", "trade", "review"},
-    "api": EVERYTHING,
-    "cli": {"api", "errors", "domain", "shop_commands"},
+    "questions": EVERYTHING,
+    "api": EVERYTHING | {"questions"},
+    "terminal": {"api"},
+    "cli": {"api", "errors", "domain", "shop_commands", "terminal"},
     "shop_commands": {"api", "errors"},
     "__main__": {"cli"},
 }
@@ -44,6 +46,7 @@ OUTSIDE: dict[str, set[str]] = {
     "model": {"ortools"},
     "search": {"highspy", "networkx", "numpy", "ortools", "scipy"},
     "papers": {"jinja2"},
+    "terminal": {"rich"},
     "cli": {"rich", "typer"},
     "shop_commands": {"typer"},
 }
@@ -60,7 +63,7 @@ BANNED_WORDS = re.compile(
     r"\b(jobs?|skus?|slack|tard(y|iness)|makespan|fr(ee|o)z(e|en)( window)?|blocked|starved|solvers?|weights?|dwell)\b",
     re.I,
 )
-SHOWN_ROOMS = ("papers", "review", "workload", "cli", "shop_commands")
+SHOWN_ROOMS = ("papers", "review", "workload", "cli", "shop_commands", "terminal")
 """Rooms whose strings are read by people."""
 
 
