@@ -1,26 +1,26 @@
-"""Runs the solver on a week in a process of its own: one that overruns its time is ended, the best plan is kept."""
+"""Runs the solver on a week in a process of its own: one that overruns its time is ended, the best plan is kept.
+
+The process is a plain Python that is handed the week and hands back plans; it never loads the caller's own script, so
+scripts need no guard around their first line.
+"""
 
 from __future__ import annotations
 
-import multiprocessing
+import os
+import pickle
+import queue
+import subprocess
+import sys
+import tempfile
+import threading
 import time
-from multiprocessing.connection import Connection
-from multiprocessing.synchronize import Event
+from typing import IO
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.errors import SolverError
-from scheduler.model.solver_run import (
-    DEFAULT_SECONDS,
-    POLL_S,
-    OnPlan,
-    Outcome,
-    Stop,
-    Task,
-    prepare,
-    search,
-    solve_here,
-)
+from scheduler.model.solver_run import DEFAULT_SECONDS, POLL_S, OnPlan, Outcome, Stop, Task, solve_here
+from scheduler.search.solver_process import Message
 
 READY_S = 120.0
 """How long a solver's process may take to load and to build its model."""
@@ -45,7 +45,7 @@ def solve(
 ) -> Outcome:
     """Search a week in a process of its own. A hint that keeps every rule is never made worse.
 
-    Raises SolverError if that process dies.
+    Raises SolverError if that process dies without a plan.
     """
     task = Task(
         week=week,
@@ -60,17 +60,6 @@ def solve(
     return _Parent(task, on_plan, stop).run()
 
 
-def _child(task: Task, channel: Connection, is_stopped: Event) -> None:
-    """What the solver's own process does: solve, and tell the caller of every better plan."""
-    prepared = prepare(task)
-    channel.send("started")
-
-    def tell(plan: Plan, cost_cents: int, bound_cents: int) -> None:
-        channel.send(("plan", plan, cost_cents, bound_cents))
-
-    channel.send(search(task, *prepared, tell, is_stopped.is_set))
-
-
 class _Parent:
     """Watches a solver in its own process."""
 
@@ -78,27 +67,26 @@ class _Parent:
         self._task, self._on_plan, self._stop = task, on_plan, stop
         self._best: tuple[Plan, int] | None = None
         self._bound_cents = 0
+        self._is_given_up = False
 
     def run(self) -> Outcome:
-        spawn = multiprocessing.get_context("spawn")
-        ours, theirs = spawn.Pipe(duplex=False)
-        is_stopped = spawn.Event()
-        process = spawn.Process(target=_child, args=(self._task, theirs, is_stopped), daemon=True)
-        process.start()
-        theirs.close()
-        try:
-            outcome = self._listen(ours, is_stopped)
-        finally:
-            if process.is_alive():
-                process.join(0.5)
-            if process.is_alive():
-                process.terminate()
-            process.join()
-            ours.close()
-        if outcome is not None:
-            return outcome
-        if self._best is None and not is_stopped.is_set():
-            raise SolverError(f"the solver's process ended with code {process.exitcode} and without an answer")
+        """Start the process, listen until it is through or given up, and end it."""
+        with tempfile.TemporaryFile() as complaints:
+            process = subprocess.Popen(
+                [sys.executable, "-c", "from scheduler.search.solver_process import main; main()"],
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                stderr=complaints,
+                env={**os.environ, "PYTHONPATH": os.pathsep.join(path for path in sys.path if path)},
+            )
+            try:
+                outcome = self._listen(process)
+            finally:
+                self._end(process)
+            if outcome is not None:
+                return outcome
+            if self._best is None and not self._is_given_up:
+                raise SolverError(_died(process.returncode, complaints))
         plan, cost_cents = self._best or (None, None)
         return Outcome(
             status="plan" if plan is not None else "none",
@@ -107,25 +95,79 @@ class _Parent:
             bound_cents=self._bound_cents,
         )
 
-    def _listen(self, channel: Connection, is_stopped: Event) -> Outcome | None:
+    def _listen(self, process: subprocess.Popen[bytes]) -> Outcome | None:
         """The outcome; None if the solver ended without one or had to be given up."""
+        assert process.stdin is not None
+        assert process.stdout is not None
+        heard: queue.Queue[Message | None] = queue.Queue()
+        threading.Thread(target=_hear, args=(process.stdout, heard), daemon=True).start()
+        _tell(process.stdin, self._task)
         ends_at = time.monotonic() + READY_S + self._task.seconds
         while time.monotonic() < ends_at:
-            if self._stop is not None and not is_stopped.is_set() and self._stop():
-                is_stopped.set()
+            if not self._is_given_up and self._stop is not None and self._stop():
+                # The process takes the end of its input as the word to stop.
+                self._is_given_up = True
+                _close(process.stdin)
                 ends_at = min(ends_at, time.monotonic() + GRACE_S)
             try:
-                message = channel.recv() if channel.poll(POLL_S) else None
-            except (EOFError, OSError):
-                return None
-            if isinstance(message, Outcome):
+                message = heard.get(timeout=POLL_S)
+            except queue.Empty:
+                continue
+            if message is None or isinstance(message, Outcome):
                 return message
-            if message == "started":
+            if isinstance(message, str):
                 ends_at = time.monotonic() + self._task.seconds + GRACE_S
-            elif message is not None:
-                _, plan, cost_cents, self._bound_cents = message
-                self._best = (plan, cost_cents)
-                if self._on_plan is not None:
-                    self._on_plan(plan, cost_cents, self._bound_cents)
-        is_stopped.set()
+            else:
+                self._take(message)
+        self._is_given_up = True
         return None
+
+    def _take(self, message: tuple[Plan, int, int]) -> None:
+        plan, cost_cents, self._bound_cents = message
+        self._best = (plan, cost_cents)
+        if self._on_plan is not None:
+            self._on_plan(plan, cost_cents, self._bound_cents)
+
+    def _end(self, process: subprocess.Popen[bytes]) -> None:
+        """Let the process end by itself if it is about to, else end it."""
+        if process.stdin is not None:
+            _close(process.stdin)
+        try:
+            process.wait(0.0 if self._is_given_up else GRACE_S)
+        except subprocess.TimeoutExpired:
+            process.kill()
+            process.wait()
+        if process.stdout is not None:
+            _close(process.stdout)
+
+
+def _hear(source: IO[bytes], heard: queue.Queue[Message | None]) -> None:
+    """Pass on what the process says; None when it says no more."""
+    try:
+        while True:
+            heard.put(pickle.load(source))
+    except (EOFError, OSError, ValueError, pickle.UnpicklingError):
+        heard.put(None)
+
+
+def _tell(sink: IO[bytes], task: Task) -> None:
+    """Hand the task over; a process that died meanwhile is found out by its silence."""
+    try:
+        pickle.dump(task, sink)
+        sink.flush()
+    except OSError:
+        return
+
+
+def _close(pipe: IO[bytes]) -> None:
+    try:
+        pipe.close()
+    except OSError:
+        return
+
+
+def _died(code: int, complaints: IO[bytes]) -> str:
+    """What is known about a process that ended without an answer."""
+    complaints.seek(0)
+    lines = complaints.read().decode(errors="replace").strip().splitlines()
+    return f"the solver's process ended with code {code} and without an answer" + (f": {lines[-1]}" if lines else "")
