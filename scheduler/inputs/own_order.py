@@ -161,7 +161,7 @@ def _of_sheet(asked: str, week: Path, names: _Names, faults: Faults) -> OwnOrder
         meant = _row_line(headings, (row, cells), names)
         if value is not None and meant is not None:
             numbered.append((value, row, meant))
-    if not numbered:
+    if not numbered and not faults.problems:
         faults.add(
             line.at(asked), "no_numbers", f"the column {quoted(asked)} holds no number", "number the rows from 1"
         )

@@ -18,10 +18,10 @@ from scheduler.papers.csv_files import csv_text
 from scheduler.papers.text import Line, Section
 from scheduler.papers.words import day_and_time, listed
 
-CLIENT, SUPPLIER = "the client", "whoever sends the garments"
+CLIENT, SUPPLIER = "client", "supplier"
 EXPLAINED = (
     "By when: as the queue stands, the last moment at which the missing thing still keeps the order's date and no "
-    "other order's date is lost by it. Where a day is known: when the plan first needs it."
+    "other order's date is lost by it. Where a day is expected: when the plan first needs it."
 )
 
 
@@ -189,15 +189,15 @@ def chase_section(rows: Iterable[ChaseRow]) -> Section | None:
 
 
 def _by_when(row: ChaseRow) -> str:
-    if row.needed_at is not None:
-        return f"{day_and_time(row.needed_at)} as planned"
-    return "at once" if row.latest_at is None else day_and_time(row.latest_at)
+    by_when = row.needed_at or row.latest_at
+    return "at once" if by_when is None else day_and_time(by_when)
 
 
 def _missing(row: ChaseRow) -> str:
     if row.expected_at is None:
         return row.missing
-    return f"{row.missing}, expected {day_and_time(row.expected_at)}"
+    # A day without a clock time is midnight in the files; nobody rings about midnight.
+    return f"{row.missing}, expected {day_and_time(row.expected_at).removesuffix(' 00:00')}"
 
 
 def _under(row: ChaseRow) -> str:
