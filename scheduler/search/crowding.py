@@ -1,6 +1,7 @@
 """The lower bound that looks at all orders at once; see `day_buckets` for what it counts.
 
-A few long stretches are solved soon, many short ones say more: it is asked with more and more of them while time lasts.
+A few long stretches are solved soon, many short ones say more; dates made in part are solved soon, whole ones say more.
+So it is asked for more and more while time lasts.
 """
 
 from __future__ import annotations
@@ -15,15 +16,20 @@ from scheduler.search.least_times import open_choices
 from scheduler.search.programme import Programme
 from scheduler.search.tables import Tables, tables_of
 
-LEVELS = (6, 14, 28, 56)
-"""Stretches at most, level by level."""
+STEPS = ((4, True), (8, True), (16, True), (8, False), (16, False), (32, False), (64, False))
+"""(stretches at most, dates made in part), one after the other."""
+STEP_SHARE = 0.5
+"""Share of the time left for one step but the last."""
 COUNTED_SHARES = 1200
 """Runs times presses times stretches at most, where work is counted instead of timed."""
+FEWEST, MOST = 6, 56
+"""Stretches there."""
 COUNTED_CHOICES = 60
-"""Runs times presses up to which dates are made or missed whole there; beyond, in part, which is solved at once."""
+"""Runs times presses up to which dates are made or missed whole there; beyond, in part."""
 MOST_COUNTED_CHOICES = 800
 """Runs times presses beyond which nothing is solved there."""
 COUNTED_NODES = 50
+"""Branches at most there."""
 
 
 def crowding_bound(week: Week, seconds: float | None = None) -> int:
@@ -43,12 +49,13 @@ def crowding_bounds(week: Week, seconds: float) -> Iterator[int]:
     if _choices(tables) is None:
         return
     best = 0
-    for level in LEVELS:
-        programme = crowding_programme(tables, level)
+    for number, (stretches, in_part) in enumerate(STEPS):
+        programme = crowding_programme(tables, stretches)
         left_s = seconds - (perf_counter() - started)
         if left_s <= 0:
             return
-        found = programme.bound_cents(seconds=left_s if level == LEVELS[-1] else left_s / 2)
+        limit_s = left_s if number == len(STEPS) - 1 else STEP_SHARE * left_s
+        found = programme.bound_cents(seconds=limit_s, in_part=in_part)
         if found is not None and found > best:
             best = found
             yield best
@@ -59,10 +66,8 @@ def _counted_bound(week: Week) -> int:
     choices = _choices(tables)
     if choices is None or choices > MOST_COUNTED_CHOICES:
         return 0
-    programme = crowding_programme(tables, max(LEVELS[0], min(LEVELS[-1], COUNTED_SHARES // choices)))
-    if choices > COUNTED_CHOICES:
-        programme.is_whole = [False] * len(programme.is_whole)
-    return max(0, programme.bound_cents(nodes=COUNTED_NODES) or 0)
+    programme = crowding_programme(tables, max(FEWEST, min(MOST, COUNTED_SHARES // choices)))
+    return max(0, programme.bound_cents(nodes=COUNTED_NODES, in_part=choices > COUNTED_CHOICES) or 0)
 
 
 def _choices(tables: Tables) -> int | None:

@@ -19,6 +19,8 @@ from scheduler.search.stretches import Stretches, capacity_of, crowded_until, cu
 from scheduler.search.tables import ChoiceSpec, OrderSpec, RunSpec, Tables
 from scheduler.search.timing import open_hours
 
+SMALL_CHOICES = 60
+"""Runs times presses up to which each run goes to one press; beyond, shares of it may go to several, one at a time."""
 TIMED_MIN = 4
 """Shared pieces of fewer minutes are paid for, but take no hours: the programme stays small."""
 HOUR_MIN = 60.0
@@ -40,6 +42,7 @@ class DayBuckets:
         """Note what each press owes, when each run could start, and nothing else yet."""
         self.tables = tables
         self.most_stretches = most_stretches
+        self.is_small = sum(len(open_choices(run)) for run in tables.runs) <= SMALL_CHOICES
         self.programme = Programme()
         presses = tables.week.presses
         self.pieces = [press_pieces(tables, press) for press in range(len(presses))]
@@ -80,7 +83,8 @@ class DayBuckets:
         offers = [[self.work_min(run, choice) for choice in open_choices(run)] for run in runs]
         horizon_tau = self.tables.horizon_tau
         crowded_tau = crowded_until(self.hours, sum(min(offer) for offer in offers), horizon_tau)
-        crowded_tau = max(crowded_tau, *self.starts)
+        promised_tau = max(order.promised_tau for order in self.tables.orders)
+        crowded_tau = max(crowded_tau, promised_tau, *self.starts)
         sooner = [tau for tau in moments if tau <= crowded_tau]
         return cut_week(sooner, horizon_tau, self.most_stretches)
 
@@ -125,6 +129,7 @@ class DayBuckets:
         """Shares of a run's work by press and stretch; in all they are the whole run."""
         programme, stretches, start_tau = self.programme, self.stretches, self.starts[run.number]
         whole: list[int] = []
+        goes_here: list[int] = []
         last = stretches.index(self.off_press_tau(run, self.dates[run.order][-1].tau))
         for choice in open_choices(run):
             work_min, own_min = self.work_min(run, choice), self.pieces[choice.press].own_min[run.number]
@@ -139,7 +144,11 @@ class DayBuckets:
                     self.steps[choice.press].append((at, begin_tau, work_min, shares[at]))
             self.shares[run.number, choice.press] = shares
             whole += shares.values()
+            if self.is_small and len(open_choices(run)) > 1:
+                goes_here.append(programme.variable(is_whole=True))
+                programme.at_most({**dict.fromkeys(shares.values(), 1.0), goes_here[-1]: -1.0}, 0.0)
         programme.at_most(dict.fromkeys(whole, 1.0), 1.0, least=1.0)
+        programme.at_most(dict.fromkeys(goes_here, 1.0), 1.0)
 
     def _keep_dates(self, run: RunSpec) -> None:
         """An order makes no more of a date than is done of each of its runs by then."""

@@ -48,9 +48,12 @@ class Programme:
             self.from_limits.append(least)
             self.to_limits.append(limit)
 
-    def bound_cents(self, *, seconds: float | None = None, nodes: int | None = None) -> int | None:
+    def bound_cents(
+        self, *, seconds: float | None = None, nodes: int | None = None, in_part: bool = False
+    ) -> int | None:
         """Whole cents that no solution undercuts; None if the solver proved nothing.
 
+        in_part: what should be whole may be had in part, which is solved much sooner and proves a little less.
         seconds: wall time at most. nodes: branches at most, for where nothing may read the clock. Every plan costs
         whole cents, so the first whole cent above what is proven (less a little that is not trusted) holds.
         """
@@ -62,12 +65,13 @@ class Programme:
         found = milp(
             c=np.array(self.costs, dtype=float),
             constraints=LinearConstraint(self._matrix(), np.array(self.from_limits), np.array(self.to_limits)),
-            integrality=np.array(self.is_whole, dtype=int),
+            integrality=np.array(self.is_whole, dtype=int) * (not in_part),
             bounds=Bounds(np.array(self.least, dtype=float), np.array(self.most, dtype=float)),
             options=limits,
         )
         # Without anything whole there is no tree; then only a finished solution proves anything.
-        proven: float | None = found.mip_dual_bound if any(self.is_whole) else found.fun if found.status == 0 else None
+        has_tree = any(self.is_whole) and not in_part
+        proven: float | None = found.mip_dual_bound if has_tree else found.fun if found.status == 0 else None
         if proven is None or not isfinite(proven):
             return None
         spare = 0.01 + TRUST * sum(abs(cost) * most for cost, most in zip(self.costs, self.most, strict=True))

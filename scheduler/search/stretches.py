@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from scheduler.domain.calendars import Calendar
 from scheduler.search.timing import NEVER, Hours, open_hours
 
-CROWDED = 1.5
-"""The week is cut until the presses could have done all work this many times over; later nobody is in another's way."""
+CROWDED = 2.0
+"""The week is cut until all promises are due and the presses could have done all work so many times over."""
 
 
 @dataclass(frozen=True, slots=True)
