@@ -17,12 +17,17 @@ from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem, SolverError
+from scheduler.papers import words as words  # how moments, lengths of time and money are said
 
 if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.inputs.plan_document import PlanFacts as PlanFacts
     from scheduler.papers.chase_list import ChaseRow as ChaseRow
+    from scheduler.papers.screen_tables import ScreenRow as ScreenRow
+    from scheduler.papers.tables import OrderRow as OrderRow
+    from scheduler.papers.tables import QueueRow as QueueRow
     from scheduler.papers.text import Section as Section
     from scheduler.papers.yours_and_ours import YoursAndOurs as YoursAndOurs
+    from scheduler.plan_view import PlanView as PlanView
     from scheduler.review.measures import Measures as Measures
     from scheduler.review.violation import Violation as Violation
     from scheduler.search.result import Progress as Progress
@@ -178,6 +183,13 @@ def measure(week: Week, plan: Plan) -> Measures:
     from scheduler.review.measures import measure as measured
 
     return measured(week, plan)
+
+
+def plan_view(week: Week, plan: Plan, clients: Mapping[str, str] | None = None) -> PlanView:
+    """Everything screens show of a plan: queues, orders, screens, people, belts, what waits for what."""
+    from scheduler.plan_view import plan_view as view
+
+    return view(week, plan, clients)
 
 
 def read_plan(path: Path, week: Week) -> tuple[Plan, PlanFacts]:

@@ -17,11 +17,15 @@ from scheduler.trade.set_up import SetUpPair, pair_set_up
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetUpSeen:
-    """A set-up as the run before implies it: minutes, screens mounted, heads loaded, inks it may not keep."""
+    """A set-up as the run before implies it: minutes, screens mounted, heads loaded, inks it may not keep.
+
+    ink_min: of its minutes, those in which inks leave the press; 0 where the shop stated the set-up, or it has begun.
+    """
 
     planned: PlannedRun
     press: PressLine
     implied_min: int
+    ink_min: int
     mounts: int
     loads: int
     wrongly_kept: tuple[str, ...]
@@ -53,13 +57,22 @@ def _seen(
     pair = pair_set_up(stands, choice.stack, press.set_up, week.ink)
     printed = {head.ink_id for head in choice.stack.heads}
     loads = sum(heads for _, heads in pair.loads) - len(before & printed)
-    minutes = _minutes(week, press.set_up, pair, printed, before, after) + choice.set_up_extra_min
+    ink_min = _leave_min(week, press.set_up, pair, printed, before, after)
+    minutes = _minutes(press.set_up, pair, len(before & printed)) + ink_min + choice.set_up_extra_min
     if choice.stated_set_up_min is not None:
-        minutes = choice.stated_set_up_min + choice.set_up_extra_min
+        minutes, ink_min = choice.stated_set_up_min + choice.set_up_extra_min, 0
     mounts = pair.mounts
     if is_started(week, planned.run_id):
-        minutes, mounts, loads = week.fixing[planned.run_id].set_up_left_min or 0, 0, 0
-    return SetUpSeen(planned=planned, press=press, implied_min=minutes, mounts=mounts, loads=loads, wrongly_kept=wrong)
+        minutes, ink_min, mounts, loads = week.fixing[planned.run_id].set_up_left_min or 0, 0, 0, 0
+    return SetUpSeen(
+        planned=planned,
+        press=press,
+        implied_min=minutes,
+        ink_min=ink_min,
+        mounts=mounts,
+        loads=loads,
+        wrongly_kept=wrong,
+    )
 
 
 def _may_stay(week: Week, old: Stack, new: Stack, before: frozenset[str]) -> set[str]:
@@ -71,7 +84,7 @@ def _may_stay(week: Week, old: Stack, new: Stack, before: frozenset[str]) -> set
     return {ink_id for ink_id in (free | before) - printed if ink_id in week.ink and not week.ink[ink_id].dries}
 
 
-def _minutes(
+def _leave_min(
     week: Week,
     costs: SetUpMinutes,
     pair: SetUpPair,
@@ -79,16 +92,19 @@ def _minutes(
     before: frozenset[str],
     after: frozenset[str],
 ) -> int:
-    """Minutes with kept inks: one kept from now on does not leave; one kept so far leaves, stays or is carded in."""
+    """Minutes in which inks leave: one kept from now on does not; one kept so far leaves unless it stays or prints."""
     leaves = Counter(dict(pair.leaves))
     leaves.subtract(after - before)
     leaves.update(before - after - printed)
-    back = len(before & printed)
+    return sum(costs.leave_min(week.ink[ink_id]) * heads for ink_id, heads in leaves.items() if ink_id in week.ink)
+
+
+def _minutes(costs: SetUpMinutes, pair: SetUpPair, back: int) -> int:
+    """Minutes of everything else; `back` kept inks that print again are carded in, not loaded."""
     return (
         costs.mount_min * pair.mounts
         + costs.card_min * (pair.cards + back)
         + costs.load_min * (sum(heads for _, heads in pair.loads) - back)
-        + sum(costs.leave_min(week.ink[ink_id]) * heads for ink_id, heads in leaves.items() if ink_id in week.ink)
         + pair.pallet_min
         + pair.flash_min
         + pair.strike_off_min

@@ -23,12 +23,26 @@ def with_reasons(week: Week, plan: Plan) -> Plan:
     return replace(plan, runs=tuple(replace(one, reason=reader.reason(one)) for one in plan.runs))
 
 
+def runs_waited_for(week: Week, plan: Plan) -> dict[str, str]:
+    """Run by the run whose end it waits for; runs that wait for anything else, or for nothing, are not in it."""
+    reader = _Reader(week, plan)
+    found = {}
+    for one in plan.runs:
+        hold = reader.hold(one)
+        if hold is not None and hold.run_id:
+            found[one.run_id] = hold.run_id
+    return found
+
+
 @dataclass(frozen=True, slots=True)
 class _Hold:
-    """Something that keeps a set-up from starting before an open minute of the press, and its words."""
+    """Something that keeps a set-up from starting before an open minute of the press, its words, and the run whose
+    end it is ("" for none).
+    """
 
     index: int
     words: str
+    run_id: str = ""
 
 
 class _Reader:
@@ -53,7 +67,15 @@ class _Reader:
             return "started"
         if fixing is not None and fixing.set_up_start_tau is not None:
             return f"{fixing.kind} at {from_text(self.week, one.set_up_start_tau)}"
-        run, choice, hours = self._specs(one)
+        hold = self.hold(one)
+        return hold.words if hold is not None else self._crowded(one)
+
+    def hold(self, one: PlannedRun) -> _Hold | None:
+        """What the run's set-up starts right after; None for fixed runs, and where people, belt or hours decide."""
+        fixing = self.week.fixing.get(one.run_id)
+        if fixing is not None and fixing.set_up_start_tau is not None:
+            return None
+        run, _, hours = self._specs(one)
         index = hours.index_from(one.set_up_start_tau)
         holds = [
             *self._garments(one, run, hours),
@@ -61,8 +83,7 @@ class _Reader:
             self._press(one, hours),
             *self._other_prints(one, run, hours),
         ]
-        binding = next((hold for hold in holds if hold.index >= index), None)
-        return binding.words if binding is not None else self._crowded(one, run, choice, hours, index)
+        return next((hold for hold in holds if hold.index >= index), None)
 
     def _is_started(self, one: PlannedRun) -> bool:
         fixing = self.week.fixing.get(one.run_id)
@@ -77,7 +98,8 @@ class _Reader:
         old = self.before[one.run_id]
         if old is None:
             return _Hold(0, "first on the press")
-        return _Hold(hours.index_from(old.print_end_tau), f"press free at {until_text(self.week, old.print_end_tau)}")
+        words = f"press free at {until_text(self.week, old.print_end_tau)}"
+        return _Hold(hours.index_from(old.print_end_tau), words, old.run_id)
 
     def _garments(self, one: PlannedRun, run: RunSpec, hours: Hours) -> list[_Hold]:
         if not run.blanks_tau:
@@ -109,7 +131,7 @@ class _Reader:
             if same_set and other.press_id != one.press_id and other.print_end_tau <= one.set_up_start_tau:
                 where = press_text(self.week, other.press_id)
                 words = f"screens come off {where} at {until_text(self.week, other.print_end_tau)}"
-                holds.append(_Hold(hours.index_from(other.print_end_tau), words))
+                holds.append(_Hold(hours.index_from(other.print_end_tau), words, other.run_id))
         return holds
 
     def _other_prints(self, one: PlannedRun, run: RunSpec, hours: Hours) -> list[_Hold]:
@@ -122,11 +144,13 @@ class _Reader:
             if planned.print_start_tau >= one.print_start_tau or free_tau > one.print_start_tau:
                 continue
             words = f"garments come from {other.run_id} at {until_text(self.week, free_tau)}"
-            holds.append(_Hold(hours.index_from(free_tau) - one.set_up_min, words))
+            holds.append(_Hold(hours.index_from(free_tau) - one.set_up_min, words, other.run_id))
         return holds
 
-    def _crowded(self, one: PlannedRun, run: RunSpec, choice: ChoiceSpec, hours: Hours, index: int) -> str:
+    def _crowded(self, one: PlannedRun) -> str:
         """What stands in the way of the same run one open minute earlier."""
+        run, choice, hours = self._specs(one)
+        index = hours.index_from(one.set_up_start_tau)
         at = index - 1
         print_at = at + one.set_up_min
         end_at = hours.print_end(print_at, choice.work_min)
