@@ -40,6 +40,8 @@ class Lot:
     blanks_at: datetime | None = None
     is_waiting: bool = False
     sizes: str = ""
+    share: str = ""
+    """Which of the typed garments these are, where a print location is split: "S 200, M 400", or "1 of 2"."""
     source_row: int | None = None
 
 
@@ -49,6 +51,7 @@ class Imprint:
 
     presses: allowed (empty = any); preferred first; never: refused. stated_pcs_h, stated_run_min, stated_set_up_min:
     the shop's own figure wins over arithmetic. print_after: locations of the same order that come first.
+    split: lots of each of its runs, where the planner split it; split_sets: sets of screens made for them.
     """
 
     order_id: str
@@ -73,10 +76,17 @@ class Imprint:
     print_after: tuple[str, ...] = ()
     between_min: int | None = None
     approval_at_press: bool = False
+    split: tuple[tuple[str, ...], ...] = ()
+    split_sets: int = 1
     lock_press: str | None = None
     lock_at: datetime | None = None
     note: str = ""
     source_row: int | None = None
+
+    @property
+    def set_names(self) -> tuple[str, ...]:
+        """The design, and a name of its own for every further set of its screens."""
+        return (self.design_id, *(f"{self.design_id} (set {number})" for number in range(2, self.split_sets + 1)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -81,6 +81,8 @@ def _of_orders(shop: ShopRead | None, zone: ZoneInfo, dates: str, name_press: Ca
         "pallet": cells.name,
         "print_after": cells.names,
         "between": units.whole_minutes(most=10_080),
+        "split": cells.split,
+        "split_sets": cells.whole(least=1, most=9, example="2"),
         "approval": cells.yes_no,
         "base": cells.yes_no,
         "run": units.whole_minutes(least=1, most=10_080, example="55 min"),

@@ -228,6 +228,16 @@ def _ink(text: str) -> Ink:
     return Ink(name=match["name"], hits=hits)
 
 
+def split(text: str) -> tuple[int, ...]:
+    """Pieces of each run of a print location: "600+400"."""
+    parts = text.split("+")
+    if len(parts) == 1:
+        hint = "write the pieces of each run, as 600+400, or leave it empty"
+        raise CellError("one_run", f"{quoted(text)} makes one run only", hint)
+    read = whole(least=1, example="600+400")
+    return tuple(read(part) for part in parts)
+
+
 def press_wish(text: str) -> PressWish:
     """Presses: "auto-1, manual" allowed, "auto-1!" preferred, "not manual" never.
 

@@ -96,6 +96,10 @@ ORDER_COLUMNS = (
     _orders("pallet", "name", "sleeve", "pallet kind it needs"),
     _orders("print_after", "names", "front", "locations of the same order that are printed first"),
     _orders("between", "time", "15 min", "wait before the next print on the same garments"),
+    _orders(
+        "split", "pieces of each run", "600+400", "runs of their own; the sum is the pieces of this print location"
+    ),
+    _orders("split_sets", "whole number", "2", "sets of screens: as many of its runs can go at once", default="1"),
     _orders("approval", "yes or no", "yes", "the client approves at the press", default="no"),
     _orders("base", "yes or no", "no", "underbase wanted or not; empty: by shade"),
     _orders("rate", "pieces an hour", "300/h", "the shop's own rate for it"),

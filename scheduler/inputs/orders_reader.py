@@ -18,6 +18,7 @@ from scheduler.inputs.orders_sheet import OrdersSheet
 from scheduler.inputs.print_order import check_print_order
 from scheduler.inputs.prints_reader import joined_notes, read_imprint
 from scheduler.inputs.shop_people import UNREAD_DAY
+from scheduler.inputs.splitting import checked_split, cut_lots
 from scheduler.inputs.typed_rows import TypedRow
 
 OF_ORDER = ("client", "due", "in_hands", "firm", "carrier", "late", "finish")
@@ -80,6 +81,11 @@ def _order_with_all(sheet: OrdersSheet, rows: Sequence[TypedRow]) -> OrdersRead:
     ]
     check_print_order(sheet.table, imprints, list(by_imprint.values()), is_complete=len(whole) == len(rows))
     untold = sheet.untold.get(key_of(order.order_id), {})
+    splits = [
+        checked_split(sheet, own, [lots[key_of(row.values["garment"])] for row in own]) for own in by_imprint.values()
+    ]
+    typed_lots = [lot for lot in lots.values() if lot.lot_id not in sheet.untold_lots]
+    cut, imprints = cut_lots(typed_lots, imprints, splits)
     has_pieces = all(any("pieces" in row.values for row in own) for own in by_lot.values())
     is_doubtful = len(whole) < len(rows) or not has_pieces or bool(untold)
     told = [
@@ -89,7 +95,7 @@ def _order_with_all(sheet: OrdersSheet, rows: Sequence[TypedRow]) -> OrdersRead:
     ]
     return OrdersRead(
         orders=(replace(order, untold=tuple(untold)),),
-        lots=tuple(lot for lot in lots.values() if lot.lot_id not in sheet.untold_lots),
+        lots=cut,
         imprints=tuple(
             replace(one, print_after=tuple(spelled.get(key_of(name), name) for name in one.print_after)) for one in told
         ),

@@ -16,7 +16,7 @@ from scheduler.inputs.typed_rows import TypedRow
 
 OF_IMPRINT = (
     "inks", "art", "press", "mesh", "family", "width", "height", "frame", "pallet", "print_after", "between",
-    "approval", "base", "rate", "run", "set_up", "lock_press", "lock_at",
+    "split", "split_sets", "approval", "base", "rate", "run", "set_up", "lock_press", "lock_at",
 )  # fmt: skip
 
 

@@ -6,7 +6,7 @@ Only what the week's files hold: art and garments marked "?" or with a day still
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -78,7 +78,7 @@ class _Reader:
         for one in self.inputs.imprints:
             if one.is_waiting_for_art:
                 yield self._waiting(self.orders[one.order_id], _art_text(one), CLIENT, self._pieces(one))
-        for lot in self.inputs.lots:
+        for lot, _ in _typed_lots(self.inputs.lots):
             if lot.is_waiting:
                 yield self._waiting(self.orders[lot.order_id], _lot_text(lot), _sender(lot), lot.pieces)
 
@@ -90,10 +90,10 @@ class _Reader:
                 runs = self._planned(run for run in self.week.runs if _is_of(run, one))
                 burns = [(run.burn.start_tau if run.burn else run.set_up_start_tau, run) for run in runs]
                 yield from self._dated(one.order_id, _art_text(one), CLIENT, at, burns)
-        for lot in self.inputs.lots:
+        for lot, lot_ids in _typed_lots(self.inputs.lots):
             at = self._to_come(lot.blanks_at)
             if at is not None:
-                runs = self._planned(run for run in self.week.runs if lot.lot_id in run.lot_ids)
+                runs = self._planned(run for run in self.week.runs if lot_ids & run.lot_ids)
                 carts = [(min(run.stage_start_tau, run.set_up_start_tau), run) for run in runs]
                 yield from self._dated(lot.order_id, _lot_text(lot), _sender(lot), at, carts)
 
@@ -154,8 +154,19 @@ class _Reader:
         return at if at > self.week.clock.now else None
 
 
+def _typed_lots(lots: Iterable[Lot]) -> list[tuple[Lot, frozenset[str]]]:
+    """Garments as they are rung up for: the shares of a split location are one delivery. With the ids of the shares."""
+    found: dict[tuple[str, str], list[Lot]] = {}
+    for lot in lots:
+        found.setdefault((lot.order_id, lot.garment if lot.share else lot.lot_id), []).append(lot)
+    return [
+        (replace(own[0], pieces=sum(lot.pieces for lot in own)), frozenset(lot.lot_id for lot in own))
+        for own in found.values()
+    ]
+
+
 def _is_of(run: Run, one: Imprint) -> bool:
-    return (run.order_id, run.location, run.design_id) == (one.order_id, one.location, one.design_id)
+    return (run.order_id, run.location) == (one.order_id, one.location) and run.design_id in one.set_names
 
 
 def _art_text(one: Imprint) -> str:

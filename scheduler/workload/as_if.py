@@ -38,7 +38,10 @@ def waiting_runs(inputs: WeekInputs, week: Week, order_id: str) -> WaitingRuns:
     """Which runs of a week (built as if the missing things were there) need what the order waits for."""
     own = [run for run in week.runs if run.order_id == order_id]
     art = {
-        (one.location, one.design_id) for one in inputs.imprints if one.order_id == order_id and one.is_waiting_for_art
+        (one.location, set_name)
+        for one in inputs.imprints
+        if one.order_id == order_id and one.is_waiting_for_art
+        for set_name in one.set_names
     }
     lots = {lot.lot_id for lot in inputs.lots if lot.order_id == order_id and lot.is_waiting}
     return WaitingRuns(

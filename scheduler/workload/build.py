@@ -194,13 +194,13 @@ class _Builder:
         for run_id, row in self.started.items():
             if run_id in runs:
                 fixer.start(runs[run_id], row)
-        timed: set[tuple[str, str, str]] = set()
+        timed: set[tuple[str, str, object]] = set()
         for draft in self.drafts:
             run, imprint = runs.get(draft.run_id), draft.imprint
             if run is None or draft.run_id in self.started or not (imprint.lock_press or imprint.lock_at):
                 continue
             # A locked moment is the moment of the print location's first run; its other runs keep the press only.
-            key = (imprint.order_id, imprint.location, imprint.design_id)
+            key = (imprint.order_id, imprint.location, imprint.split or imprint.design_id)
             clash = fixer.lock(run, imprint.lock_press, None if key in timed else imprint.lock_at)
             timed.add(key)
             if clash:

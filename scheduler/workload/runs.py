@@ -55,7 +55,8 @@ def pieces_to_print(lot: Lot, spare_pct: float, notes: Notes) -> int:
 def draft_runs(inputs: WeekInputs, shelf: InkShelf, days: Days, notes: Notes) -> tuple[RunDraft, ...]:
     """Runs of every order in file order: one per print location, shade and arrival.
 
-    Several garments of one shade that are there at the same time are one run; light and dark are two.
+    Several garments of one shade that are there at the same time are one run; light and dark are two. A location that
+    the planner split has such runs for each of its shares, which take turns with its sets of screens.
     """
     drafting = _Drafting(
         inputs=inputs,
@@ -112,7 +113,20 @@ class _Drafting:
         """The runs of one print location, named by order, location and shade."""
         design = self.designs.get(typed.design_id)
         imprint = _with_remembered_inks(typed, design)
-        own = [self.lots[lot_id] for lot_id in imprint.lot_ids]
+        sets = imprint.set_names
+        return [
+            draft
+            for number, lot_ids in enumerate(imprint.split or (imprint.lot_ids,))
+            for draft in self._share(order, imprint, design, sets[number % len(sets)], lot_ids)
+        ]
+
+    def _share(
+        self, order: Order, whole: Imprint, design: DesignRecord | None, set_name: str, lot_ids: tuple[str, ...]
+    ) -> list[RunDraft]:
+        """The runs on some garments of a print location, printed from one set of screens."""
+        # A further set of screens is a design of its own to the screen room and to the heads of a press.
+        imprint = whole if set_name == whole.design_id else replace(whole, design_id=set_name)
+        is_on_both_shades = len(self._shades[whole.design_id]) > 1
         return [
             RunDraft(
                 run_id=f"{order.order_id} {imprint.location} {shade}",
@@ -122,23 +136,28 @@ class _Drafting:
                 shade=shade,
                 lots=tuple(group),
                 parts=tuple(
-                    Part(lot_id=lot.lot_id, garment=lot.garment, pieces=self.pieces[lot.lot_id]) for lot in group
+                    Part(lot_id=lot.lot_id, garment=_shown(lot), pieces=self.pieces[lot.lot_id]) for lot in group
                 ),
-                layers=self._layering(imprint, shade).layers(),
-                imprint_pieces=sum(self.pieces[lot.lot_id] for lot in own),
+                layers=self._layering(imprint, shade, is_on_both_shades=is_on_both_shades).layers(),
+                imprint_pieces=sum(self.pieces[lot_id] for lot_id in imprint.lot_ids),
                 arrives=arrives,
             )
-            for (shade, arrives), group in _groups(own, self.days).items()
+            for (shade, arrives), group in _groups([self.lots[lot_id] for lot_id in lot_ids], self.days).items()
         ]
 
-    def _layering(self, imprint: Imprint, shade: str) -> Layering:
+    def _layering(self, imprint: Imprint, shade: str, *, is_on_both_shades: bool) -> Layering:
         return Layering(
             shelf=self.shelf,
             notes=self.notes,
             imprint=imprint,
             shade=shade,
-            is_on_both_shades=len(self._shades[imprint.design_id]) > 1,
+            is_on_both_shades=is_on_both_shades,
         )
+
+
+def _shown(lot: Lot) -> str:
+    """The garment in words, and which of them where they are dealt out to several runs."""
+    return f"{lot.garment} ({lot.share})" if lot.share else lot.garment
 
 
 def _with_remembered_inks(imprint: Imprint, design: DesignRecord | None) -> Imprint:

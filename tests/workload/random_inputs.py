@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -23,6 +24,7 @@ from scheduler.domain.shop import (
     Worker,
 )
 from scheduler.domain.week import SetUpMinutes
+from scheduler.inputs.splitting import NOT_SPLIT, cut_lots
 from tests.workload import shops
 
 INKS = ("white", "red", "navy", "yellow", "black", "green")
@@ -31,7 +33,8 @@ VAN = Carrier(name="Van", weekdays=shops.WORKDAYS, pick_up_min=960, transit_days
 
 def random_inputs(seed: int) -> WeekInputs:
     """A typed week drawn from `seed`; the same seed gives the same week on every machine."""
-    return _Draw(random.Random(f"typed-{seed}")).inputs()
+    inputs = _Draw(random.Random(f"typed-{seed}")).inputs()
+    return _with_splits(inputs, random.Random(f"split-{seed}"))
 
 
 class _Draw:
@@ -220,3 +223,21 @@ class _Draw:
         return WeekInputs(
             shop=shop, orders=tuple(orders), lots=tuple(lots), imprints=tuple(imprints), progress=progress
         )
+
+
+def _with_splits(inputs: WeekInputs, rng: random.Random) -> WeekInputs:
+    """In a share of weeks some fronts are split in two, half of them with a second set of screens."""
+    if rng.random() < 0.6:
+        return inputs
+    lots, imprints = [], []
+    for order in inputs.orders:
+        own = [lot for lot in inputs.lots if lot.order_id == order.order_id]
+        prints = [one for one in inputs.imprints if one.order_id == order.order_id]
+        total = sum(lot.pieces for lot in own)
+        first = rng.randint(1, total - 1)
+        is_split = rng.random() < 0.5
+        splits = [((first, total - first), rng.randint(1, 2)) if is_split else NOT_SPLIT, *[NOT_SPLIT] * len(prints)]
+        cut, cut_prints = cut_lots(own, prints, splits[: len(prints)])
+        lots.extend(cut)
+        imprints.extend(cut_prints)
+    return replace(inputs, lots=tuple(lots), imprints=tuple(imprints))

@@ -95,6 +95,7 @@ WORDS: dict[str, tuple[str, ...]] = {
     "frame": ("frame size", "screen size"),
     "pallet": ("platen", "platen size", "pallet size", "board"),
     "print_after": ("after", "printed after"),
+    "split": ("split run", "split into"),
     "approval": ("press approval", "press check", "approves at press"),
     "base": ("underbase", "white base", "ub", "base?"),
     "rate": ("pcs/h", "pcs per hour", "pieces an hour", "speed"),
