@@ -102,6 +102,20 @@ def _check_new(path: Path) -> None:
     build_workload(read_week_with_warnings(path, may_be_empty=True)[0])
 
 
+def week_files(path: Path) -> tuple[Path, ...]:
+    """The files of a week that are there: those of its folder, or the one workbook."""
+    from scheduler.inputs.week_cells import week_files as files_of
+
+    return files_of(path)
+
+
+def changes_since(before: Path, now: Path) -> tuple[str, ...]:
+    """What a week says differently now, a sentence for each changed cell, row or setting."""
+    from scheduler.inputs.week_cells import changes_since as changed
+
+    return changed(before, now)
+
+
 def build_workload(inputs: WeekInputs) -> Workload:
     """The planning question behind a week's files. Raises InputError for faults that only show here.
 

@@ -16,6 +16,7 @@ from scheduler.review.rules import RULES
 
 ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "scheduler"
+DASHBOARD = ROOT / "dashboard"
 MOST_LINES = 400
 
 EVERYTHING = {"domain", "errors", "inputs", "model", "papers", "review", "safe_files", "search", "trade", "workload"}
@@ -53,6 +54,12 @@ OUTSIDE: dict[str, set[str]] = {
 }
 """Libraries beyond Python's own that a room may import. What is independent stays so: review has none."""
 
+DASHBOARD_SEES = {"api", "domain", "errors"}
+"""Rooms that a page may import."""
+
+DASHBOARD_OUTSIDE = {False: {"pandas", "plotly", "streamlit"}, True: {"pandas", "plotly"}}
+"""Libraries of the pages, and of the charts, which know nothing of how they are shown."""
+
 LONG_FILES = {"scheduler/domain/week.py": 450}
 """Files that may be longer, and how long: the one list of types that every room reads is better read in one place."""
 
@@ -71,6 +78,11 @@ SHOWN_ROOMS = ("papers", "review", "workload", "cli", "shop_commands", "terminal
 def modules() -> list[Path]:
     """Every Python file of the package."""
     return sorted(PACKAGE.rglob("*.py"))
+
+
+def dashboard_modules() -> list[Path]:
+    """Every Python file of the dashboard."""
+    return sorted(DASHBOARD.rglob("*.py"))
 
 
 def room_of(path: Path) -> str:
@@ -102,6 +114,25 @@ def test_rooms_import_only_what_they_may(path: Path) -> None:
             assert rest[0] in MAY_IMPORT[room] | {room}, f"{room} may not import {name}"
         elif first not in sys.stdlib_module_names:
             assert first in OUTSIDE.get(room, set()), f"{room} may not import {name}"
+
+
+@pytest.mark.parametrize("path", dashboard_modules(), ids=lambda path: str(path.relative_to(ROOT)))
+def test_the_dashboard_sees_front_doors_only(path: Path) -> None:
+    """A page imports its own package, the front doors, domain and errors; charts know nothing of Streamlit."""
+    folder = path.relative_to(DASHBOARD).parts[0]
+    for dots, name in imports_of(path):
+        first, *rest = name.split(".")
+        assert dots == 0, f"relative import of {name or '.'}"
+        if first == "scheduler":
+            assert rest
+            assert rest[0] in DASHBOARD_SEES, f"the dashboard may not import {name}"
+        elif first not in sys.stdlib_module_names and first != "dashboard":
+            assert first in DASHBOARD_OUTSIDE[folder == "charts"], f"{folder} may not import {name}"
+
+
+def test_the_program_works_without_its_dashboard() -> None:
+    """Nothing of the planning program imports the dashboard; the command starts it as a program of its own."""
+    assert not [path for path in modules() for _, name in imports_of(path) if name.split(".")[0] == "dashboard"]
 
 
 def test_the_table_names_only_what_exists() -> None:
@@ -145,7 +176,7 @@ def test_every_term_of_the_cost_is_measured() -> None:
     assert [term.__name__ for term in TERMS] == [field.name for field in fields(Cost)]
 
 
-@pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
+@pytest.mark.parametrize("path", [*modules(), *dashboard_modules()], ids=lambda path: str(path.relative_to(ROOT)))
 def test_files_stay_readable_in_one_sitting(path: Path) -> None:
     """No file grows beyond what a reader takes in at once."""
     name = path.relative_to(ROOT).as_posix()
@@ -154,7 +185,7 @@ def test_files_stay_readable_in_one_sitting(path: Path) -> None:
 
 def test_names_say_what_is_inside() -> None:
     """No module or folder has a name that could hold anything."""
-    for folder in ("scheduler", "tests"):
+    for folder in ("scheduler", "dashboard", "tests"):
         for path in (ROOT / folder).rglob("*.py"):
             parts = {part.removesuffix(".py") for part in path.relative_to(ROOT).parts}
             assert not parts & BANNED_NAMES, path
@@ -177,7 +208,7 @@ def shown_strings(path: Path) -> Iterator[str]:
 def shown_files() -> list[Path]:
     """Files with texts for people: templates and the rooms that speak."""
     spoken = [path for path in modules() if room_of(path) in SHOWN_ROOMS]
-    return [*sorted(PACKAGE.rglob("*.html")), *spoken]
+    return [*sorted(PACKAGE.rglob("*.html")), *spoken, *dashboard_modules()]
 
 
 @pytest.mark.parametrize("path", shown_files(), ids=lambda path: str(path.relative_to(ROOT)))

@@ -1,0 +1,49 @@
+"""The pages, each titled by the question it answers, in one flat list."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import streamlit as st
+
+from dashboard import access, state
+from dashboard.parts import plan_line, states
+
+VIEWS = Path(__file__).resolve().parent / "views"
+
+# file in views/, title, address
+PAGES = (
+    ("on_time", "Are we on time?", "on-time"),
+    ("holding_up", "What is holding us up?", "holding-up"),
+    ("rush", "Can we take a rush order?", "rush"),
+    ("ship", "When will it ship?", "ship"),
+    ("press", "What runs next here?", "press"),
+    ("screens", "Which screens next?", "screens"),
+    ("today", "What do I do today?", "today"),
+    ("orders", "Orders and people", "orders"),
+    ("holds", "What must stay put?", "stay-put"),
+    ("new_plan", "Make a new plan", "new-plan"),
+    ("papers", "What goes on paper?", "paper"),
+)
+
+
+def main() -> None:
+    """Lay out the frame and run the chosen page."""
+    st.set_page_config(page_title="Pressweek", layout="wide")
+    if not access.let_in():
+        return
+    pages = [
+        st.Page(VIEWS / f"{name}.py", title=title, url_path=address, default=name == "on_time")
+        for name, title, address in PAGES
+        if (VIEWS / f"{name}.py").is_file()
+    ]
+    chosen = st.navigation(pages)
+    st.title(chosen.title, anchor=False)
+    seen = state.look()
+    if isinstance(seen, state.Current):
+        plan_line.plan_line(seen)
+        states.half_done(seen)
+    chosen.run()
+
+
+main()

@@ -1,0 +1,1 @@
+"""Charts and tables as pure functions of plan and week: no Streamlit in here."""

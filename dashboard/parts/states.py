@@ -1,0 +1,56 @@
+"""What a page shows where there is nothing to show yet, or where something is wrong: always with what to do next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NoReturn
+
+import streamlit as st
+
+from dashboard.state import Current, Unreadable
+from scheduler.errors import Problem
+
+
+def no_plan() -> NoReturn:
+    """No plan is in use yet. Ends the page."""
+    st.info("There is no plan for this week yet. Open **Make a new plan** and start one.")
+    st.stop()
+
+
+def nothing_here(sentence: str) -> NoReturn:
+    """A page with nothing on it today says so in one sentence. Ends the page."""
+    st.info(sentence)
+    st.stop()
+
+
+def unreadable(seen: Unreadable) -> NoReturn:
+    """The files hold faults and there is no plan to show beside them. Ends the page."""
+    st.error(f"{seen.folder.name} cannot be planned as it stands.")
+    faults(seen.faults)
+    st.stop()
+
+
+def faults(problems: Iterable[Problem]) -> None:
+    """Every fault with its place and what to write instead."""
+    rows = [
+        {
+            "file": one.file,
+            "row": "" if one.row is None else str(one.row),
+            "column": one.column or "",
+            "what is wrong": one.message,
+            "what to write": one.hint,
+        }
+        for one in problems
+        if not one.is_warning
+    ]
+    st.dataframe(rows, hide_index=True, width="stretch")
+
+
+def half_done(seen: Current) -> None:
+    """The plan is shown although the files hold faults now: say so."""
+    count = sum(not one.is_warning for one in seen.faults)
+    if count:
+        st.warning(
+            f"The files hold {count} {'fault' if count == 1 else 'faults'} now; the plan shown is from before. "
+            "**Orders and people** shows where."
+        )
