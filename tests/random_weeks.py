@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -64,7 +64,16 @@ SIZES = {
 
 def random_week(seed: int, *, size: str = "small", run_count: int | None = None) -> Week:
     """A week drawn from `seed`; the same seed gives the same week on every machine."""
-    return _Draw(random.Random(f"{size}-{seed}"), SIZES[size], run_count).week()
+    drawn = _Draw(random.Random(f"{size}-{seed}"), SIZES[size], run_count).week()
+    return _screens_ahead(drawn, random.Random(f"{size}-{seed} ahead"))
+
+
+def _screens_ahead(week: Week, rng: random.Random) -> Week:
+    """In half of the weeks screens should stand ready a while before their set-up."""
+    if week.screen_room is None or rng.random() < 0.5:
+        return week
+    ahead_min, cents = rng.choice([30, 90, 240]), rng.choice([1, 7])
+    return replace(week, screen_room=replace(week.screen_room, ahead_min=ahead_min, not_ahead_cents_per_min=cents))
 
 
 class _Draw:

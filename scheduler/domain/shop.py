@@ -127,7 +127,8 @@ class ScreenRoom:
 
     coat_from_min, reclaim_from_min: minutes of the day; coat_length_min, reclaim_length_min: how long the person is
     booked. coat_each_min, reclaim_each_min: minutes per screen. ready_after_min: None = ready at the next opening,
-    else wall minutes in the cabinet. per_exposure: screens in one exposure.
+    else wall minutes in the cabinet. per_exposure: screens in one exposure. ready_ahead_min: open minutes burned
+    screens should stand ready before their set-up; each minute missing costs not_ahead_cents.
     """
 
     hours: Hours | None = None
@@ -150,6 +151,8 @@ class ScreenRoom:
     reclaim_each_min: float = 8.0
     default_frame: str = "23x31"
     burn_cents: int = 900
+    ready_ahead_min: int = 0
+    not_ahead_cents: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -241,6 +241,8 @@ class ScreenRoomLine:
     """Burning and taping: hours, crew of one task, and what is finite beside frames.
 
     dry_min: wall minutes from wash-out to dry. idle_ok_min: a burn may not span a longer stop (wall minutes).
+    ahead_min: how long burned screens should stand ready before their set-up, in shop minutes; every minute missing
+    costs not_ahead_cents_per_min.
     """
 
     calendar: Calendar
@@ -252,6 +254,8 @@ class ScreenRoomLine:
     burn_cents_per_screen: int
     coat_windows: tuple[CoatWindow, ...]
     reclaim_blocks: tuple[ReclaimBlock, ...]
+    ahead_min: int = 0
+    not_ahead_cents_per_min: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

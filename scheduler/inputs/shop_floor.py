@@ -180,7 +180,7 @@ def dryers(top: Section) -> tuple[Dryer, ...]:
     return tuple(found)
 
 
-def screen_room(top: Section, amount: Callable[[str], int]) -> ScreenRoom | None:
+def screen_room(top: Section, amount: Callable[[str], int], press_count: int) -> ScreenRoom | None:
     """The [screen_room]; None where the shop has none, which is told."""
     section = top.inner("screen_room")
     if section is None:
@@ -189,6 +189,7 @@ def screen_room(top: Section, amount: Callable[[str], int]) -> ScreenRoom | None
         return None
     count = cells.whole(least=1, most=10_000, example="24")
     part_min, whole_min = units.minutes(most=480, example="4 min"), units.whole_minutes(least=1, most=1_440)
+    ahead_min = _ready_ahead(section, press_count)
     room = ScreenRoom(
         hours=read_hours(section),
         crew=section.take("crew", cells.crew),
@@ -210,6 +211,23 @@ def screen_room(top: Section, amount: Callable[[str], int]) -> ScreenRoom | None
         reclaim_each_min=section.take("reclaim_each", part_min),
         default_frame=section.take("default_frame", cells.name),
         burn_cents=section.take("burn_cost", amount),
+        ready_ahead_min=ahead_min,
+        not_ahead_cents=section.take("not_ahead_cost", amount, tell=ahead_min > 0),
     )
     section.warn_unknown()
     return room
+
+
+def _ready_ahead(section: Section, press_count: int) -> int:
+    """Open minutes burned screens should stand ready before their set-up: 4 hours, with one press none (common
+    practice, no source). Told where nobody typed it.
+    """
+    typed = section.maybe("ready_ahead", units.whole_minutes(most=2_880, example="4 h"))
+    if typed is not None:
+        return typed
+    hours = 4 if press_count > 1 else 0
+    text = f"burned screens should stand ready {hours} h before their set-up, assumed"
+    if not hours:
+        text = "screens may come ready just before their set-up, assumed"
+    section.reading.assumed.add("default screen_room.ready_ahead", text, "shop settings", "shop")
+    return 60 * hours

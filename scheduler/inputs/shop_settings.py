@@ -140,6 +140,14 @@ SETTINGS: tuple[Column, ...] = (
         ("reclaim_each", "time", "8 min", "4 min", "reclaiming time per screen"),
         ("default_frame", "name", "23x31", "23x31", "frame size where none is named"),
         ("burn_cost", "money", "9", "9", "cost of burning a screen"),
+        (
+            "ready_ahead",
+            "time",
+            "",
+            "4 h",
+            "open time burned screens should stand ready before their set-up; empty: 4 h, with one press 0 h",
+        ),
+        ("not_ahead_cost", "money", "0.01", "0.01", "cost of each minute they stand ready later than that"),
     ),
     *_section(
         "frames",

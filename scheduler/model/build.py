@@ -86,6 +86,7 @@ TERMS: tuple[Callable[[ModelContext], Expr], ...] = (
     objective.overtime,
     objective.set_up,
     objective.burns,
+    objective.ahead,
     objective.moves,
 )
 """Every term of the cost, in integer cents."""

@@ -64,6 +64,29 @@ def burns(ctx: ModelContext) -> Expr:
     return total(cents * burn.screens.screen_count * burn.burn.happens for burn in ctx.vars.burns())
 
 
+def ahead(ctx: ModelContext) -> Expr:
+    """Burned screens that stand ready later than the shop wants them before their set-up.
+
+    sum of not_ahead_cents_per_min x max(0, ahead_min - (set_up_start - tape_end)) x [burned]; soft: that they are ready
+    at all by then is `screens_stand_ready`.
+    """
+    room = ctx.week.screen_room
+    if room is None or not room.ahead_min or not room.not_ahead_cents_per_min:
+        return 0
+    parts: list[Expr] = []
+    for burn in ctx.vars.burns():
+        run_id, happens = burn.run.run_id, burn.burn.happens
+        missing = ctx.vars.amount(f"not_ahead[{run_id}]", room.ahead_min)
+        is_short = ctx.vars.question(f"is_short[{run_id}]")
+        short = room.ahead_min - ctx.vars.runs[run_id].set_up_start + burn.tape.end
+        ctx.model.add_implication(is_short, happens)
+        ctx.model.add(missing == short).only_enforce_if(is_short)
+        ctx.model.add(missing == 0).only_enforce_if(~is_short)
+        ctx.model.add(short <= 0).only_enforce_if([happens, ~is_short])
+        parts.append(room.not_ahead_cents_per_min * missing)
+    return total(parts)
+
+
 def moves(ctx: ModelContext) -> Expr:
     """Announced runs that change press or move further than is free.
 

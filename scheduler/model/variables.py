@@ -296,6 +296,10 @@ class Variables:
             self._states[key] = there
         return self._states[key]
 
+    def question(self, name: str) -> Literal:
+        """A yes or no that a rule settles itself."""
+        return self._model.new_bool_var(name)
+
     def amount(self, name: str, most: int) -> Expr:
         """A number in [0, most] that a rule fixes itself."""
         return self._model.new_int_var(0, most, name)

@@ -20,6 +20,7 @@ TERM_NAMES = {
     "overtime": "overtime",
     "set_up": "set-up and ink clean-up",
     "burns": "screens burned",
+    "ahead": "screens not ready ahead",
     "moves": "announced runs moved",
 }
 """Cost terms in shop words."""

@@ -8,7 +8,7 @@ from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import OrderDue, PressLine, Week
 from scheduler.review.hours import open_min, open_windows, stops_inside
 from scheduler.review.set_up_rules import replayed
-from scheduler.review.uses import all_uses
+from scheduler.review.uses import Use, all_uses
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,6 +20,7 @@ class Cost:
     overtime: int
     set_up: int
     burns: int
+    ahead: int
     moves: int
 
     @property
@@ -84,7 +85,7 @@ def measure(week: Week, plan: Plan) -> Measures:
         late_orders=late_orders(week, plan),
         ink_loads=sum(seen.loads for seen in replayed(week, plan)),
         set_ups=sum(planned.set_up_min > 0 for planned in plan.runs),
-        screens_burned=sum(use.screens.screen_count for use in burned),
+        screens_burned=_screens_in(burned),
         reburns=sum(not use.is_first for use in burned),
         overtime_min=sum(block.end_tau - block.start_tau for block in week.overtime if block.block_id in plan.overtime),
         presses=tuple(_press_use(press, plan) for press in week.presses),
@@ -118,7 +119,7 @@ def pickups_missed(order: OrderDue, packed_tau: int) -> int:
 def cost(week: Week, plan: Plan) -> Cost:
     """What the plan costs the shop, in integer cents."""
     packed = [(week.order[one.order_id], one.packed_tau) for one in plan.order.values() if one.order_id in week.order]
-    burned = [use.screens.screen_count for use in all_uses(week, plan) if use.planned.burn is not None]
+    burned = [use for use in all_uses(week, plan) if use.planned.burn is not None]
     return Cost(
         late=sum(order.late_cents * pickups_missed(order, tau) for order, tau in packed),
         cushion=sum(
@@ -128,9 +129,23 @@ def cost(week: Week, plan: Plan) -> Cost:
         ),
         overtime=sum(block.price_cents for block in week.overtime if block.block_id in plan.overtime),
         set_up=sum(_set_up_cents(week, planned) for planned in plan.runs),
-        burns=sum(burned) * (week.screen_room.burn_cents_per_screen if week.screen_room else 0),
+        burns=_screens_in(burned) * (week.screen_room.burn_cents_per_screen if week.screen_room else 0),
+        ahead=sum(_not_ahead_cents(week, use.planned) for use in burned),
         moves=week.prices.move_cents * sum(is_moved(week, run_id, plan) for run_id in plan.run),
     )
+
+
+def _screens_in(uses: list[Use]) -> int:
+    """Screens of these uses' sets together."""
+    return sum(use.screens.screen_count for use in uses)
+
+
+def _not_ahead_cents(week: Week, planned: PlannedRun) -> int:
+    """Minutes by which a burned set stands ready later than the shop wants it before its set-up, in money."""
+    if week.screen_room is None or planned.burn is None:
+        return 0
+    stands_min = planned.set_up_start_tau - planned.burn.tape_end_tau
+    return max(0, week.screen_room.ahead_min - stands_min) * week.screen_room.not_ahead_cents_per_min
 
 
 def _set_up_cents(week: Week, planned: PlannedRun) -> int:

@@ -8,6 +8,8 @@ Set-ups follow the run before, and inks that stay cost nothing, so only what no 
 - a test print for every run that surely mounts or loads, and for the first use of every set;
 - one burn of each set that is not burned yet.
 
+That screens stand ready late costs nothing here: a run may always wait for them.
+
 Dates are those of `least_times`: every order as if it were alone. Everything is a minimum over the presses that fit,
 so the bound never exceeds the cost of a valid plan.
 """
@@ -48,6 +50,7 @@ def lower_bound(week: Week) -> Bound:
         "overtime": 0,
         "set_up": set_ups.cents(),
         "burns": sum(one.burn_cents for one in tables.sets if must_burn(tables, one)),
+        "ahead": 0,
         "moves": sum(_move_cents(tables, times, run) for run in tables.runs),
     }
     return Bound(cents=sum(terms.values()), terms=terms)

@@ -109,6 +109,7 @@ class Decoder:
             "overtime": sum(self.tables.overtime_cents[block_id] for block_id in genes.bought),
             "set_up": state.set_up_cents,
             "burns": state.burn_cents,
+            "ahead": state.ahead_cents,
             "moves": state.move_cents,
         }
         return Decoded(self.tables, state, genes.bought, sum(terms.values()), terms)

@@ -6,7 +6,7 @@ from scheduler.domain.plan import Plan
 from scheduler.domain.week import OrderDue, Week
 from scheduler.search.genome import Genome
 
-TERMS = ("late", "cushion", "overtime", "set_up", "burns", "moves")
+TERMS = ("late", "cushion", "overtime", "set_up", "burns", "ahead", "moves")
 """Cost terms in the order in which they are shown."""
 
 
@@ -20,14 +20,18 @@ def price(week: Week, plan: Plan) -> dict[str, int]:
         "overtime": sum(prices[block_id] for block_id in plan.overtime),
         "set_up": 0,
         "burns": 0,
+        "ahead": 0,
         "moves": 0,
     }
     for one in plan.runs:
         run, press = week.run[one.run_id], week.press[one.press_id]
         minutes = one.set_up_min + run.on_press[one.press_id].wash_up_min
         terms["set_up"] += minutes * press.set_up_cents_per_min
-        if one.burn is not None and week.screen_room is not None and run.set_id is not None:
-            terms["burns"] += week.screen_set[run.set_id].screen_count * week.screen_room.burn_cents_per_screen
+        room = week.screen_room
+        if one.burn is not None and room is not None and run.set_id is not None:
+            terms["burns"] += week.screen_set[run.set_id].screen_count * room.burn_cents_per_screen
+            missing_min = max(0, room.ahead_min - (one.set_up_start_tau - one.burn.tape_end_tau))
+            terms["ahead"] += missing_min * room.not_ahead_cents_per_min
     terms["moves"] = week.prices.move_cents * sum(_is_moved(week, plan, told.run_id) for told in week.announced)
     return terms
 

@@ -9,10 +9,11 @@ from scheduler.domain.week import Stack, Week
 from scheduler.search.profiles import FIELD_BITS, Track
 from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables, opened_with, tables_of
 from scheduler.search.timing import NEVER, Hours
-from scheduler.search.words import from_text, listed, press_text, until_text
+from scheduler.search.words import from_text, listed, minutes_text, press_text, until_text
 from scheduler.trade.set_up import live_inks
 
 PEOPLE, BELT, ANNOUNCED = "waiting for people", "belt full", "kept near its announced time"
+AHEAD = "its screens should stand ready"
 INK_STANDS = "its ink may not stand over the stop before"
 """How reasons start that no garments, screens or prints account for."""
 
@@ -176,6 +177,10 @@ class _Reader:
             return f"{PEOPLE} until {until_text(self.week, min(over_tau, self.week.horizon_tau))}"
         if run.announced_press >= 0:
             return ANNOUNCED
+        room = self.week.screen_room
+        stands_min = NEVER if one.burn is None else one.set_up_start_tau - one.burn.tape_end_tau
+        if room is not None and room.not_ahead_cents_per_min and stands_min <= room.ahead_min:
+            return f"{AHEAD} {minutes_text(room.ahead_min)} before"
         return "kept back for what comes after"
 
     def _floor(self) -> Track:

@@ -60,6 +60,7 @@ class State:
     """
 
     __slots__ = (
+        "ahead_cents",
         "block_left",
         "burn_cents",
         "cushion_cents",
@@ -102,6 +103,7 @@ class State:
     cushion_cents: int
     set_up_cents: int
     burn_cents: int
+    ahead_cents: int
     move_cents: int
     least_left: int
     version: int
@@ -128,6 +130,7 @@ class State:
         twin.cushion_cents = self.cushion_cents
         twin.set_up_cents = self.set_up_cents
         twin.burn_cents = self.burn_cents
+        twin.ahead_cents = self.ahead_cents
         twin.move_cents = self.move_cents
         twin.least_left = self.least_left
         twin.version = self.version
@@ -137,7 +140,8 @@ class State:
     @property
     def cost_cents(self) -> int:
         """Cost so far, overtime left out. It falls only if a fixed run, timed anew, is packed earlier."""
-        return self.late_cents + self.cushion_cents + self.set_up_cents + self.burn_cents + self.move_cents
+        work_cents = self.set_up_cents + self.burn_cents + self.ahead_cents
+        return self.late_cents + self.cushion_cents + work_cents + self.move_cents
 
     def of(self, run: int) -> Placed:
         """A run that is placed."""
@@ -167,7 +171,8 @@ def empty_state(tables: Tables, opened: Opened) -> State:
     state.finish_tau = [-1] * len(tables.orders)
     state.finish_pieces = [NO_PIECES] * len(tables.orders)
     state.packed_tau = [-1] * len(tables.orders)
-    state.late_cents = state.cushion_cents = state.set_up_cents = state.burn_cents = state.move_cents = 0
+    state.late_cents = state.cushion_cents = state.set_up_cents = state.move_cents = 0
+    state.burn_cents = state.ahead_cents = 0
     state.least_left = sum(run.least_cents for run in tables.runs) + sum(_first_burn_cents(one) for one in tables.sets)
     state.version = 0
     state.waiting_locks = []
@@ -225,6 +230,9 @@ def _book(tables: Tables, state: State, run: RunSpec, one: Placed, sign: int) ->
     state.shots.take(burn.start_tau, burn.end_tau, sign)
     state.rack.take(burn.end_tau, burn.dry_tau, sign * screen_set.screens)
     state.burn_cents += sign * screen_set.burn_cents
+    stands_min = one.start_tau - burn.tape_end_tau
+    if stands_min < tables.ahead_min:
+        state.ahead_cents += sign * (tables.ahead_min - stands_min) * tables.not_ahead_cents_per_min
     if sign > 0:
         state.ledger.burn(burn.start_tau, screen_set.frames)
     else:

@@ -118,6 +118,8 @@ class Tables:
     finish_need: int
     room_idle_ok_min: int
     dry_min: int
+    ahead_min: int
+    not_ahead_cents_per_min: int
     horizon_tau: int
     overtime_cents: dict[str, int]
     overtime_after: dict[str, str | None]
@@ -183,6 +185,8 @@ def tables_of(week: Week) -> Tables:
         finish_need=limits.crew_need(week.finishing.crew, "") if week.finishing else 0,
         room_idle_ok_min=room.idle_ok_min if room else NEVER,
         dry_min=room.dry_min if room else 0,
+        ahead_min=room.ahead_min if room else 0,
+        not_ahead_cents_per_min=room.not_ahead_cents_per_min if room else 0,
         horizon_tau=week.horizon_tau,
         overtime_cents={block.block_id: block.price_cents for block in week.overtime},
         overtime_after={block.block_id: block.after_id for block in week.overtime},

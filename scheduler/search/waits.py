@@ -7,7 +7,7 @@ from collections import Counter
 from scheduler.domain.own_order import PressWait
 from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import Week
-from scheduler.search.reasons import ANNOUNCED, BELT, INK_STANDS, PEOPLE, with_reasons
+from scheduler.search.reasons import AHEAD, ANNOUNCED, BELT, INK_STANDS, PEOPLE, with_reasons
 from scheduler.search.tables import Opened, RunSpec, Tables, opened_with, tables_of
 
 GARMENTS, SCREENS, CART = "garments", "screens", "a staged cart"
@@ -16,6 +16,7 @@ FIXED, LATER = "its fixed time", "what comes after"
 
 _SAID = {
     PEOPLE: "people",
+    AHEAD: "screens to stand ready a while",
     BELT: "room on the belt",
     INK_STANDS: "hours in which its ink need not stand",
     ANNOUNCED: "its announced time",

@@ -26,6 +26,12 @@ def _text(week: Week, moment: datetime) -> str:
     return f"{day} {moment:%H:%M}" if (moment.date() - first).days < 7 else f"{day} {moment:%d.%m. %H:%M}"
 
 
+def minutes_text(count: int) -> str:
+    """A length of time, e.g. "45 min", "4 h" or "1 h 30 min"."""
+    hours, rest = divmod(count, 60)
+    return " ".join(part for part in (f"{hours} h" * (hours > 0), f"{rest} min" * (rest > 0)) if part) or "0 min"
+
+
 def press_text(week: Week, press_id: str) -> str:
     """A press by its name."""
     return week.press[press_id].name

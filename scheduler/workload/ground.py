@@ -100,6 +100,8 @@ def screen_room_line(ground: Ground) -> ScreenRoomLine | None:
         dry_min=room.dry_min,
         idle_ok_min=room.idle_ok_min,
         burn_cents_per_screen=room.burn_cents,
+        ahead_min=room.ready_ahead_min,
+        not_ahead_cents_per_min=room.not_ahead_cents,
         coat_windows=ground.blocks.coat_windows,
         reclaim_blocks=ground.blocks.reclaim_blocks,
     )

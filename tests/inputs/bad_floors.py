@@ -5,6 +5,9 @@ from __future__ import annotations
 from tests.inputs.bad_input import SHOP_FILE, BadInput, edited, with_file, without
 from tests.inputs.weeks import SHOP
 
+PACK_LINE = SHOP[: SHOP.index('crew = "pack 1"')].count("\n") + 1
+"""The line that says who packs."""
+
 BAD_FLOORS: tuple[BadInput, ...] = (
     BadInput(
         name="no shop",
@@ -26,7 +29,7 @@ BAD_FLOORS: tuple[BadInput, ...] = (
         files=edited(SHOP_FILE, ('crew = "pack 1"', 'crew = "pack 1')),
         expected=(
             (
-                "shop.toml:170: cannot be read here: illegal character '\\n'; "
+                f"shop.toml:{PACK_LINE}: cannot be read here: illegal character '\\n'; "
                 'write name = "value", texts in quotes, sections as [hours] or [[press]]'
             ),
         ),

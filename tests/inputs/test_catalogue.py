@@ -180,3 +180,31 @@ def test_sections_know_their_settings() -> None:
     assert {"hours", "set_up", "restart", "now_on", "heads"} <= set(names_in("press"))
     assert {"press", "hours", "ink", "defaults", "name"} <= set(names_in(""))
     assert "garments" in names_in("defaults")
+
+
+@pytest.mark.parametrize(
+    ("presses", "typed", "minutes", "told"),
+    [
+        (1, "", 0, "screens may come ready just before their set-up, assumed"),
+        (2, "", 240, "burned screens should stand ready 4 h before their set-up, assumed"),
+        (1, "4 h", 240, ""),
+        (2, "0 h", 0, ""),
+    ],
+)
+def test_screens_stand_ready_ahead_in_a_shop_with_two_presses(
+    presses: int, typed: str, minutes: int, told: str
+) -> None:
+    """Four hours where nobody typed it, none with one press, and told; what is typed counts."""
+    document = {
+        **LEAST,
+        "press": [{**LEAST["press"][0], "id": f"auto-{number}"} for number in range(presses)],
+        "screen_room": {"ready_ahead": typed} if typed else {},
+    }
+    shop, faults, assumed = shop_of(document)
+    assert not [one for one in faults.problems if not one.is_warning]
+    assert shop.screen_room is not None
+    assert (shop.screen_room.ready_ahead_min, shop.screen_room.not_ahead_cents) == (minutes, 1)
+    listed = [one.text for one in assumed.listed if one.code == "default screen_room.ready_ahead"]
+    assert listed == ([told] if told else [])
+    costs = [one for one in assumed.listed if one.code == "default screen_room.not_ahead_cost"]
+    assert bool(costs) == (minutes > 0)

@@ -133,6 +133,8 @@ ROOM = ScreenRoom(
     reclaim_each_min=5.0,
     default_frame="23x31",
     burn_cents=950,
+    ready_ahead_min=180,
+    not_ahead_cents=2,
 )
 
 SHOP = Shop(

@@ -102,6 +102,8 @@ reclaim_length = "75 min"
 reclaim_each = "5 min"
 default_frame = "23x31"
 burn_cost = 9.50
+ready_ahead = "3 h"
+not_ahead_cost = 0.02
 hours = { mon-thu = "08:00-15:45" }
 
 [[frames]]

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from scheduler.domain.plan import CoatBatch, Plan, PlannedRun, Reclaim
 from scheduler.domain.week import Week
 from scheduler.model.screen_rules import (
@@ -17,6 +19,7 @@ from scheduler.model.screen_rules import (
     screens_stand_ready,
     set_is_in_one_place,
 )
+from scheduler.model.solver_run import Task, solve_here
 from tests import builders as b
 from tests.model.asserting import allowed, refused, terms_cents
 
@@ -234,3 +237,27 @@ def test_a_set_is_on_one_press_at_a_time() -> None:
     )
     allowed(week, b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2", at=60)))
     refused(set_is_in_one_place, week, b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2", at=59)))
+
+
+@pytest.mark.parametrize(("at", "cents"), [(100, 20 * 3), (119, 3), (120, 0), (121, 0)])
+def test_screens_ready_late_cost_by_the_minute(at: int, cents: int) -> None:
+    """Taped at 100 and wanted 20 minutes ahead: a set-up at 120 costs nothing, each minute sooner 3 cents."""
+    week = one_set(screen_room=b.screen_room(ahead_min=20, not_ahead_cents_per_min=3))
+    terms = terms_cents(week, burned_at(0, at=at))
+    assert terms is not None
+    assert terms["ahead"] == cents
+    hanging = replace(week, sets=(b.screen_set(is_burned_now=True),))
+    terms = terms_cents(hanging, b.plan(b.planned_run(at=at)))
+    assert terms is not None
+    assert terms["ahead"] == 0
+
+
+def test_the_exact_model_waits_for_screens_only_where_it_pays() -> None:
+    """A run with time to spare is set up when its screens have stood ready; one that would miss its pick-up is not."""
+    room = b.screen_room(ahead_min=240, not_ahead_cents_per_min=1)
+    for pickup_tau, starts in ((2700, 340), (160, 100)):
+        due = b.order_due(pickups_tau=(pickup_tau, 2700), late_cents=5000)
+        outcome = solve_here(Task(week=one_set(screen_room=room, orders=[due]), seconds=5))
+        assert outcome.plan is not None
+        assert outcome.plan.run["r1"].set_up_start_tau >= starts
+        assert outcome.cost_cents == (0 if pickup_tau == 2700 else 240)

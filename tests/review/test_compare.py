@@ -19,6 +19,7 @@ def test_terms_stand_side_by_side_and_end_with_the_total() -> None:
         "overtime": (0, 900, 900),
         "set_up": (300, 200, -100),
         "burns": (0, 0, 0),
+        "ahead": (0, 0, 0),
         "moves": (0, 0, 0),
         "total": (300, 1100, 800),
     }

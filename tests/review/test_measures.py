@@ -93,7 +93,7 @@ def test_the_terms_add_up_to_the_total() -> None:
     order = b.order_due(pickups_tau=(50, 2700), late_cents=100, cushion_min=10, cushion_cents=7)
     week = b.week(orders=[order], overtime=[b.overtime(price_cents=1000)])
     found = cost(week, b.plan(b.planned_run(), orders=[b.planned_order(packed=60)], overtime=["late Mon"]))
-    assert found.terms == {"late": 100, "cushion": 7, "overtime": 1000, "set_up": 0, "burns": 0, "moves": 0}
+    assert found.terms == {"late": 100, "cushion": 7, "overtime": 1000, "set_up": 0, "burns": 0, "ahead": 0, "moves": 0}
     assert found.total == 1107
 
 
@@ -112,3 +112,15 @@ def test_the_week_is_finished_with_its_last_packing() -> None:
     """The last print or packing ends the week; an empty plan is finished at once."""
     assert measure(b.week(), b.plan(b.planned_run(), orders=[b.planned_order(packed=75)])).finish_tau == 75
     assert measure(b.week(), b.plan()).finish_tau == 0
+
+
+@pytest.mark.parametrize(("at", "cents"), [(100, 20 * 3), (119, 3), (120, 0), (121, 0)])
+def test_screens_ready_late_cost_by_the_minute(at: int, cents: int) -> None:
+    """Taped at 100 and wanted 20 minutes ahead: each minute missing before the set-up costs 3 cents, by the set."""
+    week = b.week(
+        runs=[b.run("r1", set_id="s1")],
+        sets=[b.screen_set("s1", screens=3)],
+        screen_room=b.screen_room(ahead_min=20, not_ahead_cents_per_min=3),
+    )
+    assert cost(week, b.plan(b.planned_run("r1", at=at, burn=b.planned_burn(0)))).ahead == cents
+    assert cost(week, b.plan(b.planned_run("r1", at=at))).ahead == 0

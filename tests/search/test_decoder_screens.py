@@ -3,6 +3,7 @@
 import pytest
 
 from scheduler.domain.week import Run, Week
+from scheduler.search.pricing import price
 from tests.builders import (
     choice,
     coat_window,
@@ -253,3 +254,17 @@ def test_frames_that_hang_burned_come_back_first() -> None:
     burn = plan(one_set(early_reclaims=(("reclaim Tue", "23x31/156", 2),), **empty)).run["r1"].burn
     assert burn is not None
     assert burn.start_tau == 540
+
+
+@pytest.mark.parametrize(("ahead_min", "cents"), [(0, 0), (60, 120)])
+def test_screens_that_come_ready_just_in_time_cost(ahead_min: int, cents: int) -> None:
+    """Set up the minute its screens are taped, an hour of standing ready is missing at 2 cents a minute."""
+    found = decoded(one_set(screen_room=screen_room(ahead_min=ahead_min, not_ahead_cents_per_min=2)))
+    assert found.terms["ahead"] == found.cost_cents == cents
+    assert price(found.tables.week, found.plan) == found.terms
+
+
+def test_a_run_that_waits_for_its_screens_to_stand_pays_less() -> None:
+    """Held back forty minutes, forty minutes less are missing."""
+    one = one_set(screen_room=screen_room(ahead_min=60, not_ahead_cents_per_min=2))
+    assert decoded(one, later=(("r1", 140),)).terms["ahead"] == 2 * 20

@@ -180,3 +180,18 @@ def test_every_run_of_a_random_week_has_a_reason() -> None:
         assert all(planned.reason for planned in made.runs)
         assert replace(made, runs=tuple(replace(planned, reason="") for planned in made.runs)) == found.plan
         assert not any(planned.reason == "kept back for what comes after" for planned in made.runs)
+
+
+def test_a_run_waits_for_its_screens_to_stand_ready() -> None:
+    """Held back until its screens have stood ready for as long as the shop wants, and not for longer."""
+    offers = [choice(on=stack(("s1.1", "white"), set_id="s1"))]
+    one = week(
+        runs=[run(set_id="s1", choices=offers)],
+        sets=[screen_set()],
+        frames=[frame_stock()],
+        screen_room=screen_room(ahead_min=90, not_ahead_cents_per_min=1),
+    )
+    later = plan(one, later=(("r1", 190),))
+    found = with_reasons(one, later)
+    assert found.run["r1"].reason == "its screens should stand ready 1 h 30 min before"
+    assert with_reasons(one, plan(one, later=(("r1", 191),))).run["r1"].reason == "kept back for what comes after"
