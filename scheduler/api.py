@@ -27,6 +27,7 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.papers.tables import QueueRow as QueueRow
     from scheduler.papers.text import Section as Section
     from scheduler.papers.yours_and_ours import YoursAndOurs as YoursAndOurs
+    from scheduler.plan_view import BeltStretch as BeltStretch
     from scheduler.plan_view import PlanView as PlanView
     from scheduler.review.measures import Measures as Measures
     from scheduler.review.violation import Violation as Violation
