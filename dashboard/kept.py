@@ -71,7 +71,7 @@ def in_use(week: Path) -> KeptPlan | None:
         name = (plans / IN_USE).read_text(encoding="utf-8").strip()
     except OSError:
         return None
-    return _kept(week, plans / name) if name and Path(name).name == name else None
+    return in_folder(week, plans / name) if name and Path(name).name == name else None
 
 
 def use(week: Path, folder: Path) -> None:
@@ -82,16 +82,29 @@ def use(week: Path, folder: Path) -> None:
     os.replace(swap, plans / IN_USE)
 
 
+def adopt(week: Path, plan: Path) -> None:
+    """Put a plan that was made elsewhere from this week's files into use, with its papers."""
+    now = in_use(week)
+    if now is not None and now.plan_file.read_bytes() == (plan / PLAN).read_bytes():
+        return
+    folder = new_folder(week)
+    for path in sorted(plan.iterdir(), key=lambda one: one.name == PLAN):  # the plan last: it stands for a full set
+        if path.is_file():
+            shutil.copy2(path, folder / path.name)
+    use(week, folder)
+
+
 def kept_plans(week: Path) -> Iterator[KeptPlan]:
     """Every whole plan that was kept, the newest first."""
     plans = plans_folder(week)
     for folder in sorted(plans.iterdir(), reverse=True) if plans.is_dir() else ():
-        kept = _kept(week, folder)
+        kept = in_folder(week, folder)
         if kept is not None:
             yield kept
 
 
-def _kept(week: Path, folder: Path) -> KeptPlan | None:
+def in_folder(week: Path, folder: Path) -> KeptPlan | None:
+    """The whole plan in a folder, if there is one."""
     if not (folder / PLAN).is_file():
         return None
     try:

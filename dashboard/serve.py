@@ -12,6 +12,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+from dashboard import kept
 from dashboard.access import PASSWORD_VARIABLE, new_password
 from dashboard.state import WEEK_VARIABLE
 
@@ -26,6 +27,14 @@ THEME = {
     "secondaryBackgroundColor": "#F3F1EA",
     "textColor": "#20262B",
     "borderColor": "#C9CDC8",
+    "redColor": "#B23A1E",
+    "redTextColor": "#B23A1E",
+    **dict.fromkeys(("redBackgroundColor", "yellowBackgroundColor"), "#F3F1EA"),
+    **dict.fromkeys(("greenBackgroundColor", "blueBackgroundColor"), "#F3F1EA"),
+    **dict.fromkeys(("yellowTextColor", "greenTextColor", "blueTextColor"), "#20262B"),
+    "headingFontSizes": '["1.7rem","1.25rem","1.1rem"]',
+    "baseFontSize": "15",
+    "paddingTop": "2.5rem",
 }
 """Ink on paper; one blue for what can be clicked."""
 
@@ -33,6 +42,8 @@ THEME = {
 def main() -> None:
     """Serve until Ctrl-C."""
     asked = _arguments()
+    if asked.plan is not None:
+        kept.adopt(asked.week, asked.plan)
     port = asked.port or free_port()
     is_open = asked.open_to_wifi
     password = new_password() if is_open else ""
@@ -105,6 +116,7 @@ def _own_address() -> str:
 def _arguments() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="pressweek dashboard", description="Show a week in the browser.")
     parser.add_argument("week", type=Path, nargs="?", default=Path())
+    parser.add_argument("--plan", type=Path)
     parser.add_argument("--port", type=int, default=0)
     parser.add_argument("--no-open", dest="open", action="store_false")
     parser.add_argument("--open-to-wifi", action="store_true")

@@ -114,6 +114,17 @@ def current() -> Current:
     return seen
 
 
+def of_folder(folder: Path) -> Current | None:
+    """A plan that was kept but need not be in use, on the week it was made from; None where it cannot be read."""
+    return _kept_plan(str(week_path()), str(folder))
+
+
+@st.cache_resource(max_entries=4, show_spinner=False)
+def _kept_plan(week: str, folder: str) -> Current | None:
+    plan = kept.in_folder(Path(week), Path(folder))
+    return None if plan is None else _with_plan(Path(week), plan, None, ())
+
+
 @st.cache_resource(max_entries=4, show_spinner=False)
 def _seen(week: str, stamp: tuple[tuple[str, int, int], ...]) -> Current | Unreadable:
     del stamp  # only there so that a changed file is read anew

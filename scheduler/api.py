@@ -29,6 +29,7 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.papers.yours_and_ours import YoursAndOurs as YoursAndOurs
     from scheduler.plan_view import BeltStretch as BeltStretch
     from scheduler.plan_view import PlanView as PlanView
+    from scheduler.review.compare import Comparison as Comparison
     from scheduler.review.measures import Measures as Measures
     from scheduler.review.violation import Violation as Violation
     from scheduler.search.result import Progress as Progress
@@ -205,6 +206,13 @@ def plan_view(week: Week, plan: Plan, clients: Mapping[str, str] | None = None) 
     from scheduler.plan_view import plan_view as view
 
     return view(week, plan, clients)
+
+
+def compare(week: Week, old: Plan, new: Plan, *, new_week: Week | None = None) -> Comparison:
+    """One plan beside another, which may belong to another week: what it costs more, who is late now, what moved."""
+    from scheduler.review.compare import compare as beside
+
+    return beside(week, old, new, week_b=new_week)
 
 
 def read_plan(path: Path, week: Week) -> tuple[Plan, PlanFacts]:

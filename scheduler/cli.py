@@ -7,23 +7,20 @@ output, progress and complaints to standard error. Nothing but plain text leaves
 from __future__ import annotations
 
 import json
-import signal
 import sys
-import threading
-import time
+import tempfile
 import traceback
 from collections.abc import Sequence
-from multiprocessing import resource_tracker
 from pathlib import Path
-from types import FrameType, TracebackType
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.console import Console
 
-from scheduler import api, shop_commands, terminal
+from scheduler import api, dashboard_command, shop_commands, terminal
 from scheduler.domain.settings import SearchSettings
 from scheduler.errors import InputError, Problem, SettingsError
+from scheduler.watching import Interrupt, watched_search
 
 if TYPE_CHECKING:
     from scheduler.domain.orders import Assumption, WeekInputs
@@ -31,11 +28,6 @@ if TYPE_CHECKING:
     from scheduler.domain.week import Week
 
 DONE, NO_PLAN, BAD_INPUT, OUR_FAULT = 0, 1, 2, 3
-PROGRESS_EVERY_S = 1.0
-POLL_S = 0.1
-
-STOP_SIGNALS = tuple(getattr(signal, name) for name in ("SIGINT", "SIGBREAK") if hasattr(signal, name))
-"""Ctrl-C, and Ctrl-Break where there is one."""
 
 app = typer.Typer(
     name="pressweek",
@@ -46,6 +38,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 shop_commands.add_to(app)
+dashboard_command.add_to(app)
 
 WeekPath = Annotated[Path, typer.Argument(help="A week's folder (shop.toml, orders.csv, ...) or one .xlsx file.")]
 Seconds = Annotated[float, typer.Option(help="How long to look for a better plan.")]
@@ -139,14 +132,18 @@ def plan(
     Late orders first and why, then what is not planned, each press's queue with a reason for every run, what to burn,
     coat and stage by when, and what it all costs. Ctrl-C keeps the best plan so far.
     """
-    settings = SearchSettings(seconds=seconds, seed=seed, workers=workers)
+    _plan(week, SearchSettings(seconds=seconds, seed=seed, workers=workers), out, as_json)
+
+
+def _plan(week: Path, settings: SearchSettings, out: Path | None, as_json: bool, is_told: bool = True) -> None:
+    """Plan, print, and write the papers into `out`, which is told."""
     if out is not None:
         api.make_folder(out)  # better now than after the search
     inputs = api.read_week(week)
     workload = api.build_workload(inputs)
     currency = inputs.shop.money.currency
-    with _Interrupt() as interrupt:
-        result = _search(workload, settings, interrupt, currency)
+    with Interrupt() as interrupt:
+        result = watched_search(workload, settings, interrupt, currency)
     asked = workload.week
     if interrupt.is_set():
         terminal.say(
@@ -166,9 +163,10 @@ def plan(
         names = api.write_plan_folder(
             out, asked, result.plan, facts, shop_name=inputs.shop.name, clients=_clients(inputs), chase=chase
         )
-        told = terminal.err() if as_json else terminal.out()
-        terminal.say(told)
-        terminal.say(told, f"Written to {out}: {', '.join(path.name for path in names)}.", hang=2)
+        if is_told:
+            told = terminal.err() if as_json else terminal.out()
+            terminal.say(told)
+            terminal.say(told, f"Written to {out}: {', '.join(path.name for path in names)}.", hang=2)
     if not asked.runs:
         raise typer.Exit(NO_PLAN)
 
@@ -192,8 +190,8 @@ def time_own_order(
     workload = api.build_workload(inputs)
     own = api.read_own_order(order_as, week, inputs)
     currency = inputs.shop.money.currency
-    with _Interrupt() as interrupt:
-        result = _search(workload, settings, interrupt, currency)
+    with Interrupt() as interrupt:
+        result = watched_search(workload, settings, interrupt, currency)
     both = api.time_as_listed(inputs, workload, own, result)
     if as_json:
         print(json.dumps(api.beside_figures(both, currency=currency)))
@@ -237,89 +235,21 @@ def demo(
     workers: Workers = DEFAULTS.workers,
     out: Out = None,
     as_json: AsJson = False,
+    no_open: Annotated[bool, typer.Option("--no-open", help="Print the plan and be done.")] = False,
 ) -> None:
-    """Plan the demo week of an invented shop."""
-    plan(api.demo_week(), seconds=seconds, seed=seed, workers=workers, out=out, as_json=as_json)
+    """Plan the demo week of an invented shop, and open it in the browser.
 
-
-class _Interrupt:
-    """Ctrl-C once asks the search to stop and keeps its plan; twice ends the program."""
-
-    def __init__(self) -> None:
-        self._event = threading.Event()
-
-    def is_set(self) -> bool:
-        """True once somebody asked to stop."""
-        return self._event.is_set()
-
-    def _asked(self, _signal: int, _frame: FrameType | None) -> None:
-        if self._event.is_set():
-            raise KeyboardInterrupt
-        self._event.set()
-        terminal.say(terminal.err(), "stopping ...")
-
-    def __enter__(self) -> _Interrupt:
-        self._before = [(number, signal.signal(number, self._asked)) for number in STOP_SIGNALS]
-        return self
-
-    def __exit__(self, *_: type[BaseException] | BaseException | TracebackType | None) -> None:
-        for number, handler in self._before:
-            signal.signal(number, handler)
-
-
-def _search(workload: api.Workload, settings: SearchSettings, interrupt: _Interrupt, currency: str) -> api.SearchResult:
-    """The search's result. It works beside the main thread, which alone hears Ctrl-C while a library computes."""
-    box: list[api.SearchResult] = []
-    faults: list[BaseException] = []
-    progress = _Progress(workload.week, currency)
-
-    def work() -> None:
-        try:
-            _leave_ctrl_c_to_the_main_thread()
-            box.append(api.plan_week(workload, settings, progress, interrupt.is_set))
-        except BaseException as fault:
-            faults.append(fault)
-
-    thread = threading.Thread(target=work, daemon=True)
-    thread.start()
-    while thread.is_alive():
-        thread.join(POLL_S)
-        progress.tell()
-    if faults:
-        raise faults[0]
-    return box[0]
-
-
-def _leave_ctrl_c_to_the_main_thread() -> None:
-    """From here on this thread and every process it starts no longer hear Ctrl-C, which goes to all of them at once."""
-    if hasattr(signal, "pthread_sigmask"):
-        resource_tracker.ensure_running()  # started later, it would let Ctrl-C through again
-        signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-
-
-class _Progress:
-    """Tells the best cost so far in plain words, at most once a second and never twice the same."""
-
-    def __init__(self, week: Week, currency: str) -> None:
-        self._week, self._currency = week, currency
-        self._began = time.monotonic()
-        self._latest: api.Progress | None = None
-        self._told_at = -PROGRESS_EVERY_S
-        self._told_cents: int | None = None
-
-    def __call__(self, progress: api.Progress) -> None:
-        """A plan has been found."""
-        self._latest = progress
-
-    def tell(self) -> None:
-        """Say what is new, if it is time."""
-        now, latest = time.monotonic() - self._began, self._latest
-        if latest is None or latest.cost_cents == self._told_cents or now < self._told_at + PROGRESS_EVERY_S:
-            return
-        self._told_at, self._told_cents = now, latest.cost_cents
-        late = len(api.measure(self._week, latest.plan).late_orders)
-        told = f"after {now:3.0f} s: the best plan so far costs {_money(latest.cost_cents, self._currency)}"
-        terminal.say(terminal.err(), f"{told}, {late or 'no'} {'order' if late == 1 else 'orders'} late")
+    The browser is left out where no terminal listens.
+    """
+    week, settings = api.demo_week(), SearchSettings(seconds=seconds, seed=seed, workers=workers)
+    if no_open or as_json or not sys.stdout.isatty():
+        _plan(week, settings, out, as_json)
+        if not as_json:
+            terminal.say(terminal.out(), f"\nIn the browser: pressweek dashboard {week}", hang=2)
+        return
+    with tempfile.TemporaryDirectory(prefix="pressweek-plan-") as folder:
+        _plan(week, settings, out or Path(folder), as_json, is_told=out is not None)
+        raise typer.Exit(dashboard_command.serve_copy(week, out or Path(folder)))
 
 
 def _tell_plan(
@@ -382,7 +312,3 @@ def _span(low: int | None, high: int | None) -> str:
     if low is None or high is None:
         return "-"
     return str(low) if low == high else f"{low} to {high}"
-
-
-def _money(cents: int, currency: str) -> str:
-    return f"{cents / 100:,.2f} {currency}".rstrip()

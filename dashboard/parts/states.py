@@ -7,6 +7,7 @@ from typing import NoReturn
 
 import streamlit as st
 
+from dashboard.parts.words import plain
 from dashboard.state import Current, Unreadable
 from scheduler.errors import Problem
 
@@ -31,19 +32,18 @@ def unreadable(seen: Unreadable) -> NoReturn:
 
 
 def faults(problems: Iterable[Problem]) -> None:
-    """Every fault with its place and what to write instead."""
-    rows = [
-        {
-            "file": one.file,
-            "row": "" if one.row is None else str(one.row),
-            "column": one.column or "",
-            "what is wrong": one.message,
-            "what to write": one.hint,
-        }
+    """Every fault with its place and what to write instead, a line each."""
+    lines = [
+        f"- **{plain(_place(one))}** {plain(one.message)}. *Instead:* {plain(one.hint)}."
         for one in problems
         if not one.is_warning
     ]
-    st.dataframe(rows, hide_index=True, width="stretch")
+    st.markdown("\n".join(lines))
+
+
+def _place(one: Problem) -> str:
+    row = "" if one.row is None else f", row {one.row}"
+    return f"{one.file}{row}{', ' + one.column if one.column else ''}:"
 
 
 def half_done(seen: Current) -> None:

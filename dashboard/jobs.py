@@ -1,0 +1,186 @@
+"""Plans in the making: started in a process of their own, watched through the files they write.
+
+Every page and every browser sees the same one, because what there is to know stands in files beside the week:
+`plans/in-work` names the folder of the plan in the making, or of a finished one about which nobody has decided yet.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from dashboard import kept
+
+ASKED, TRACE, ALIVE, OUTCOME, STOP, COMPLAINTS = (
+    "asked.json",
+    "trace.jsonl",
+    "alive",
+    "outcome.json",
+    "stop",
+    "complaints.txt",
+)
+IN_WORK = "in-work"
+USE, COMPARE = "use", "compare"
+ALIVE_EVERY_S = 1.0
+DEAD_AFTER_S = 60.0
+"""Silence after which a process is taken for dead; one that this server started is asked directly."""
+
+_CHILDREN: dict[Path, subprocess.Popen[bytes]] = {}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TracePoint:
+    """A better plan: after how many seconds, what it costs, what no plan can undercut, how many orders are late."""
+
+    seconds: float
+    cost_cents: int
+    limit_cents: int
+    late: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InWork:
+    """A plan in the making. state: "working", "stopping", "done", "none" (there is no plan; reason) or "failed"."""
+
+    folder: Path
+    state: str
+    asked_seconds: float
+    began_at: float
+    trace: tuple[TracePoint, ...]
+    outcome: dict[str, Any]
+    complaints: str = ""
+
+    @property
+    def is_working(self) -> bool:
+        """True while the process may still find something."""
+        return self.state in ("working", "stopping")
+
+    @property
+    def reason(self) -> str:
+        """Why there is no plan."""
+        return str(self.outcome.get("reason") or "none was found in time")
+
+
+def start(week: Path, *, seconds: float, seed: int = 1, workers: int = 2, iterations: int | None = None) -> Path:
+    """Start planning the week as its files are now; where a plan is in the making already, that one goes on."""
+    running = in_work(week)
+    if running is not None and running.is_working:
+        return running.folder
+    folder = kept.new_folder(week)
+    asked = {
+        "seconds": seconds,
+        "seed": seed,
+        "workers": workers,
+        "iterations": iterations,
+        "began": time.time(),
+    }
+    write_whole(folder / ASKED, json.dumps(asked))
+    root = str(Path(__file__).resolve().parent.parent)
+    paths = os.pathsep.join([root, *filter(None, os.environ.get("PYTHONPATH", "").split(os.pathsep))])
+    with (folder / COMPLAINTS).open("wb") as complaints:
+        _CHILDREN[folder] = subprocess.Popen(
+            [sys.executable, "-m", "dashboard.planning", str(week), str(folder)],
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.DEVNULL,
+            stderr=complaints,
+            env={**os.environ, "PYTHONPATH": paths},
+            start_new_session=True,
+        )
+    write_whole(kept.plans_folder(week) / IN_WORK, folder.name)
+    return folder
+
+
+def in_work(week: Path) -> InWork | None:
+    """The plan in the making, or the finished one nobody has decided about."""
+    plans = kept.plans_folder(week)
+    try:
+        name = (plans / IN_WORK).read_text(encoding="utf-8").strip()
+    except OSError:
+        return None
+    folder = plans / name
+    asked = _read(folder / ASKED)
+    if not name or Path(name).name != name or not asked:
+        return None
+    outcome = _read(folder / OUTCOME)
+    return InWork(
+        folder=folder,
+        state=_state(folder, outcome, float(asked["began"])),
+        asked_seconds=float(asked["seconds"]),
+        began_at=float(asked["began"]),
+        trace=_trace(folder / TRACE),
+        outcome=outcome,
+        complaints=_text(folder / COMPLAINTS),
+    )
+
+
+def ask_to_stop(folder: Path, *, then: str) -> None:
+    """Let the search end with the best plan so far. then: "use" puts it into use, "compare" only shows it."""
+    write_whole(folder / STOP, then)
+
+
+def decide(week: Path, *, takes_new: bool) -> None:
+    """Put the new plan into use, or keep the old one; either way nothing is in the making any more."""
+    pending = in_work(week)
+    if pending is not None and takes_new and pending.state == "done":
+        kept.use(week, pending.folder)
+    (kept.plans_folder(week) / IN_WORK).unlink(missing_ok=True)
+
+
+def write_whole(path: Path, text: str) -> None:
+    """The file holds the whole text or what it held before."""
+    swap = path.with_name(f".{path.name}.{os.getpid()}.part")
+    swap.write_text(text, encoding="utf-8")
+    os.replace(swap, path)
+
+
+def _state(folder: Path, outcome: dict[str, Any], began_at: float) -> str:
+    if outcome:
+        return "none" if outcome.get("status") == "none" else "done"
+    child = _CHILDREN.get(folder)
+    if child is not None:
+        is_dead = child.poll() is not None
+    else:
+        try:
+            seen_at = (folder / ALIVE).stat().st_mtime
+        except OSError:
+            seen_at = began_at
+        is_dead = time.time() - seen_at > DEAD_AFTER_S
+    if is_dead:
+        # it may have ended well between the two looks
+        outcome = _read(folder / OUTCOME)
+        return "failed" if not outcome else _state(folder, outcome, began_at)
+    return "stopping" if (folder / STOP).exists() else "working"
+
+
+def _trace(path: Path) -> tuple[TracePoint, ...]:
+    found = []
+    for line in _text(path).splitlines():
+        try:
+            one = json.loads(line)
+            found.append(
+                TracePoint(seconds=one["s"], cost_cents=one["cents"], limit_cents=one["limit"], late=one["late"])
+            )
+        except (ValueError, KeyError):
+            continue  # a line that is still being written
+    return tuple(found)
+
+
+def _read(path: Path) -> dict[str, Any]:
+    try:
+        found = json.loads(_text(path) or "{}")
+    except ValueError:
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def _text(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8", errors="replace")
+    except OSError:
+        return ""
