@@ -113,5 +113,5 @@ def _on_belt(week: Week, plan: Plan, one: PlannedRun, dryer_id: str) -> Iterator
     press = week.press[one.press_id]
     permille = week.run[one.run_id].on_press[one.press_id].belt_permille
     if press.dryer_id == dryer_id and permille:
-        for start_tau, end_tau in pieces(open_windows(press.calendar, plan), one.print_start_tau, one.print_end_tau):
+        for start_tau, end_tau in pieces(open_windows(press.prints_in, plan), one.print_start_tau, one.print_end_tau):
             yield start_tau, end_tau, permille, one.run_id

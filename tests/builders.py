@@ -13,7 +13,7 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from scheduler.domain.calendars import ALWAYS_CLOSED_BEFORE_MIN, Calendar, Restart, Window
+from scheduler.domain.calendars import ALWAYS_CLOSED_BEFORE_MIN, LONG_STOP_MIN, Calendar, Restart, Window
 from scheduler.domain.clock import ShopClock, Stretch
 from scheduler.domain.plan import Burn, CoatBatch, Plan, PlannedOrder, PlannedRun, Reclaim
 from scheduler.domain.week import (
@@ -81,6 +81,17 @@ def every_day(
             at = day * day_min + after + length
         windows.append((at, (day + 1) * day_min))
     return hours(*windows, on=on or clock(days=days, day_min=day_min))
+
+
+def hot(calendar: Calendar | None = None, *, after: int = 20) -> Calendar:
+    """The calendar (open all day) without its first minutes after every night: when a press can print."""
+    cut = [
+        replace(one, start_tau=one.start_tau + after, stop_before_min=one.stop_before_min + after)
+        if one.stop_before_min >= LONG_STOP_MIN
+        else one
+        for one in (calendar or every_day()).windows
+    ]
+    return Calendar(windows=tuple(cut))
 
 
 def ink(ink_id: str = "white", *, is_dark: bool = False, idle_ok_min: int | None = None) -> InkUse:

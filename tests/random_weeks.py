@@ -33,6 +33,7 @@ from scheduler.domain.week import (
     StackHead,
     Week,
 )
+from tests.random_cure import with_cure
 
 DAY_MIN = 600
 """Wall minutes of a shop day, 07:00 to 17:00, evening overtime of 60 minutes after it."""
@@ -64,8 +65,9 @@ SIZES = {
 
 def random_week(seed: int, *, size: str = "small", run_count: int | None = None) -> Week:
     """A week drawn from `seed`; the same seed gives the same week on every machine."""
-    drawn = _Draw(random.Random(f"{size}-{seed}"), SIZES[size], run_count).week()
-    return _screens_ahead(drawn, random.Random(f"{size}-{seed} ahead"))
+    week = _Draw(random.Random(f"{size}-{seed}"), SIZES[size], run_count).week()
+    week = _screens_ahead(week, random.Random(f"{size}-{seed} ahead"))
+    return with_cure(week, random.Random(f"cure {size}-{seed}"))
 
 
 def _screens_ahead(week: Week, rng: random.Random) -> Week:

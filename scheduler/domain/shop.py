@@ -86,11 +86,20 @@ class Press:
     set_up_crew: Crew = (("print", 1),)
     run_crew: Crew = (("print", 1),)
     now_on: NowOn | None = None
+    flash_warm_up_min: int = 0
+
+
+OFF_AFTER_MIN = 240
+"""Stops from which dryers and flashes are switched off, wall minutes: nights, not lunch. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dryer:
-    """A conveyor dryer: heated length and usable belt width; pitch is belt length one garment takes."""
+    """A conveyor dryer: heated length and usable belt width; pitch is belt length one garment takes.
+
+    warm_up_min: wall minutes from switching it on until it may be printed into; off_after_min: how long a stop it
+    stays on over.
+    """
 
     dryer_id: str
     name: str
@@ -99,6 +108,8 @@ class Dryer:
     pitch_in: float = 18.0
     lane_in: float = 20.0
     hours: Hours | None = None
+    warm_up_min: int = 0
+    off_after_min: int = OFF_AFTER_MIN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -160,7 +160,8 @@ class Run:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PressLine:
     """A press as the plan sees it. Its calendar already holds breaks, closures, its dryer's hours and the hours in
-    which people who can set it up and run it are there.
+    which people who can set it up and run it are there. print_calendar: None if it prints whenever it is open, else the
+    part of the calendar in which its dryer and flashes are hot.
     """
 
     press_id: str
@@ -174,6 +175,12 @@ class PressLine:
     dryer_id: str | None
     set_up_cents_per_min: int
     now_on: Stack
+    print_calendar: Calendar | None = None
+
+    @property
+    def prints_in(self) -> Calendar:
+        """When it can print; set-up may go on in all of `calendar`."""
+        return self.calendar if self.print_calendar is None else self.print_calendar
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -73,6 +73,9 @@ def _press(section: Section) -> Press:
         flash_place=section.take("flash_place", cells.choice(FLASH_PLACES, "place of a flash"), tell=tell_flash),
         flashes=flashes,
         cool_down_head=section.take("cool_down_head", cells.yes_no, tell=tell_flash),
+        flash_warm_up_min=section.take(
+            "flash_warm_up", units.whole_minutes(most=240, example="10 min"), tell=flashes > 0
+        ),
         index_s=timed("index", tell=is_timed and is_automatic),
         stroke_s=timed("stroke", tell=is_timed),
         load_s=timed("load", tell=is_timed),
@@ -172,6 +175,10 @@ def dryers(top: Section) -> tuple[Dryer, ...]:
                 belt_width_in=section.needed("belt", units.length_in(example="36 in"), 36.0),
                 pitch_in=section.take("pitch", units.length_in(example="18 in")),
                 lane_in=section.take("lane", units.length_in(example="20 in")),
+                warm_up_min=section.take("warm_up", units.whole_minutes(most=480, example="20 min")),
+                off_after_min=section.take(
+                    "off_after", units.whole_minutes(least=1, most=10_080, example="4 h"), tell=section.has("warm_up")
+                ),
                 hours=read_hours(section),
             )
         )

@@ -64,6 +64,7 @@ SETTINGS: tuple[Column, ...] = (
         ("flash_place", "place", "over a pallet", "in a head", "where a flash stands"),
         ("flashes", "whole number", "1", "2", "flashes that can stand on it"),
         ("cool_down_head", "yes or no", "no", "yes", "an empty head after every flash"),
+        ("flash_warm_up", "time", "0 min", "10 min", "time its flashes take to get hot at each opening"),
         ("index", "time in seconds", "3 s", "3 s", "time to move the pallets on"),
         ("stroke", "time in seconds", "3 s", "4 s", "time of one print stroke"),
         ("load", "time in seconds", "4 s", "4 s", "time to load a garment"),
@@ -112,6 +113,8 @@ SETTINGS: tuple[Column, ...] = (
         ("belt", "length", "!", "36 in", "usable belt width"),
         ("pitch", "length", "18 in", "18 in", "belt length one garment takes"),
         ("lane", "length", "20 in", "20 in", "belt width one garment takes"),
+        ("warm_up", "time", "0 min", "20 min", "time until it is hot after it is switched on"),
+        ("off_after", "time", "4 h", "4 h", "stop from which it is switched off, and has to warm up again"),
     ),
     *_section(
         "screen_room",

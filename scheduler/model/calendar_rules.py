@@ -80,6 +80,8 @@ def inside_open_hours(ctx: ModelContext) -> None:
     for run in ctx.vars.runs.values():
         places = run.on.values()
         _lies_in(ctx, run.set_up_start, [(on.set_up, on.is_here) for on in places])
+        if run.ready is not run.print_start:
+            _lies_in(ctx, run.ready, [(on.ready, on.is_here) for on in places])
         _lies_in(ctx, run.print_start, [(on.printing, on.is_here) for on in places])
         _lies_in(ctx, run.print_end, [(on.end, on.is_here) for on in places])
     for work in ctx.vars.works():

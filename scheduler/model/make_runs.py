@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from scheduler.domain.week import PressChoice, Run
+from scheduler.model.cells import OpenCells
 from scheduler.model.make_screens import make_burn
 from scheduler.model.maker import Maker
-from scheduler.model.variables import Arc, Literal, MoveVars, RunOnPress, RunVars, Work
+from scheduler.model.variables import Arc, Literal, Moment, MoveVars, RunOnPress, RunVars, Work
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,6 +18,7 @@ class _Times:
     """A run's times, and the lengths between them."""
 
     set_up_start: cp_model.IntVar
+    ready: cp_model.IntVar
     print_start: cp_model.IntVar
     print_end: cp_model.IntVar
     set_up: cp_model.IntVar
@@ -27,15 +29,18 @@ class _Times:
 def make_run(maker: Maker, run: Run) -> RunVars:
     """A run: times, presses, staging and burn."""
     run_id, model = run.run_id, maker.model
+    choices = maker.scope.choices(run)
+    warms_up = any(maker.week.press[choice.press_id].print_calendar is not None for choice in choices)
+    print_start = maker.tau("print_start", run_id)
     times = _Times(
         set_up_start=maker.tau("set_up_start", run_id),
-        print_start=maker.tau("print_start", run_id),
+        ready=maker.tau("ready", run_id) if warms_up else print_start,
+        print_start=print_start,
         print_end=maker.tau("print_end", run_id),
         set_up=maker.length("set_up", run_id),
         printing=maker.length("print", run_id),
         on_press=maker.length("on_press", run_id),
     )
-    choices = maker.scope.choices(run)
     on = {
         choice.press_id: _make_on_press(
             maker,
@@ -49,6 +54,7 @@ def make_run(maker: Maker, run: Run) -> RunVars:
     return RunVars(
         run=run,
         set_up_start=times.set_up_start,
+        ready=times.ready,
         print_start=times.print_start,
         print_end=times.print_end,
         on=on,
@@ -81,11 +87,24 @@ def _make_on_press(maker: Maker, run: Run, choice: PressChoice, is_here: Literal
         return may_not_be(stop_min) or press.restart.after(stop_min) > 0
 
     set_up_hours = maker.hours(f"set-up {press.press_id}", press.calendar, may_not_be, key=limit_min)
-    print_hours = maker.hours(f"print {press.press_id}", press.calendar, costs, key=limit_min)
+    print_hours = maker.hours(f"print {press.press_id}", press.prints_in, costs, key=limit_min)
+
+    def moment(kind: str, hours: OpenCells) -> Moment:
+        span = maker.scope.span(kind, run.run_id)
+        return maker.moment(f"{kind}[{name}]", hours, is_here, span, is_end=kind == "print_end")
+
     set_up, printing, end = (
-        maker.moment(f"{kind}[{name}]", hours, is_here, maker.scope.span(kind, run.run_id), is_end=kind == "print_end")
+        moment(kind, hours)
         for kind, hours in (("set_up_start", set_up_hours), ("print_start", print_hours), ("print_end", print_hours))
     )
+    ready, ready_hours = printing, set_up_hours
+    if press.print_calendar is not None:
+        # Cut where printing may start: then each minute of a cell waits for the same opening, or for none.
+        edges = frozenset(edge for cell in print_hours.cells for edge in (cell.start_tau, cell.end_tau))
+        ready_hours = maker.hours(
+            f"set-up {press.press_id}", press.calendar, may_not_be, key=(limit_min, edges), split_at=edges
+        )
+        ready = moment("ready", ready_hours)
     model, found = maker.model, maker.keepable.before(run.run_id, press.press_id)
     return RunOnPress(
         run_id=run.run_id,
@@ -96,6 +115,7 @@ def _make_on_press(maker: Maker, run: Run, choice: PressChoice, is_here: Literal
         set_up_hours=set_up_hours,
         print_hours=print_hours,
         set_up=set_up,
+        ready=ready,
         printing=printing,
         # A print of no minutes ends where it starts, and needs no open minute before its end.
         end=end if choice.work_min else printing,
@@ -103,7 +123,7 @@ def _make_on_press(maker: Maker, run: Run, choice: PressChoice, is_here: Literal
             times.set_up_start, times.on_press, times.print_end, is_here, f"holds_press[{name}]"
         ),
         sets_up=model.new_optional_interval_var(
-            times.set_up_start, times.set_up, times.print_start, is_here, f"sets_up[{name}]"
+            times.set_up_start, times.set_up, times.ready, is_here, f"sets_up[{name}]"
         ),
         prints=model.new_optional_interval_var(
             times.print_start, times.printing, times.print_end, is_here, f"prints[{name}]"

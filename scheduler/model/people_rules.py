@@ -72,7 +72,7 @@ def _demands(ctx: ModelContext) -> Iterator[Demand]:
 def _on_presses(run: RunVars) -> Iterator[Demand]:
     for press_id, on in run.on.items():
         for crew, interval, hours, began, ended in (
-            (on.press.set_up_crew, on.sets_up, on.set_up_hours, on.set_up, on.printing),
+            (on.press.set_up_crew, on.sets_up, on.set_up_hours, on.set_up, on.ready),
             (on.press.run_crew, on.prints, on.print_hours, on.printing, on.end),
         ):
             yield Demand(

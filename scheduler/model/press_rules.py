@@ -7,7 +7,7 @@ from ortools.sat.python import cp_model
 from scheduler.model.calendar_rules import may_not_span, paused_min, work_takes_its_minutes
 from scheduler.model.context import ModelContext
 from scheduler.model.shared import Load, shared_by
-from scheduler.model.variables import RunOnPress, total
+from scheduler.model.variables import Expr, Literal, RunOnPress, RunVars, total
 
 BELT_FULL_PERMILLE = 1000
 
@@ -85,15 +85,45 @@ def _no_restart_without_work_left(ctx: ModelContext, on: RunOnPress) -> None:
 
 
 def print_follows_set_up(ctx: ModelContext) -> None:
-    """Printing starts in the first open minute after set-up, which is worked in open minutes of the press.
+    """Printing starts in the first open minute after set-up in which dryer and flashes are hot; set-up need not wait.
 
-    print_start = set_up_start + set_up_min + closed minutes between: no open minute is left over.
+    ready = set_up_start + set_up_min + closed minutes between: no open minute is left over; print_start = ready, or
+    where it is not hot then, the first minute after it in which it is.
     """
     for run in ctx.vars.runs.values():
         minutes = total(on.set_up_min for on in run.on.values())
-        pauses = [paused_min(ctx, on.set_up_hours, on.set_up, on.printing) for on in run.on.values()]
-        ctx.model.add(run.print_start == run.set_up_start + minutes + total(pauses))
-        ctx.model.add(run.print_start >= run.set_up_start + minutes)
+        pauses = [paused_min(ctx, on.set_up_hours, on.set_up, on.ready) for on in run.on.values()]
+        ctx.model.add(run.ready == run.set_up_start + minutes + total(pauses))
+        ctx.model.add(run.ready >= run.set_up_start + minutes)
+        if run.ready is not run.print_start:
+            ctx.model.add(run.print_start >= run.ready)
+            for on in run.on.values():
+                _print_once_hot(ctx, run, on)
+
+
+def _print_once_hot(ctx: ModelContext, run: RunVars, on: RunOnPress) -> None:
+    """Set up in a cell in which it is hot, it prints then; else at the next opening for printing that is there.
+
+    For each cell the set-up may be over in, and each opening after it: ready there, all openings before it not bought,
+    itself bought => print_start = that opening.
+    """
+    if not on.warms_up:
+        ctx.model.add(run.print_start == run.ready).only_enforce_if(on.is_here)
+        return
+    for spot in on.ready.spots:
+        passed: list[Literal] = [spot.literal]
+        for cell in on.print_hours.cells:
+            if cell.end_tau <= spot.cell.start_tau:
+                continue
+            is_open = [ctx.vars.bought[cell.block_id]] if cell.block_id is not None else []
+            is_hot = cell.start_tau <= spot.cell.start_tau
+            starts: Expr = run.ready if is_hot else cell.start_tau
+            ctx.model.add(run.print_start == starts).only_enforce_if([*passed, *is_open])
+            if not is_open:
+                break
+            passed.append(~is_open[0])
+        else:
+            ctx.model.add_bool_or([~literal for literal in passed])
 
 
 def ink_may_not_stand(ctx: ModelContext) -> None:

@@ -169,6 +169,8 @@ class LocalScope(Scope):
             if self.week.run[owner_id].set_id in self._sets:
                 return None
             return BURN_TIMES[kind](planned.burn) if planned.burn is not None else 0
+        if kind == "ready":
+            return None  # it follows from the set-up
         if owner_id in self._free or not (self.is_settled(owner_id) or kind in PRINT_TIMES):
             return None
         return RUN_TIMES[kind](planned)
@@ -195,7 +197,10 @@ class LocalScope(Scope):
             if one.run_id in self._free:
                 continue
             start = one.set_up_start_tau if self.is_settled(one.run_id) else one.print_start_tau
-            yield self.week.press[one.press_id].calendar, start, one.print_end_tau
+            press = self.week.press[one.press_id]
+            yield press.calendar, start, one.print_end_tau
+            if press.print_calendar is not None:
+                yield press.print_calendar, start, one.print_end_tau
             if staging is not None and self.is_settled(one.run_id):
                 yield staging.calendar, one.stage_start_tau, one.stage_end_tau
         for one in self._plan.runs:

@@ -109,6 +109,7 @@ class BurnVars:
 class RunOnPress:
     """A run on one press it may go on; everything here is 0 or false if it goes on another.
 
+    ready: the first open minute after its set-up; where nothing has to get hot first, the print starts then.
     kept: inks that stand by beside it. found: inks that stood by beside the run before. Both by ink id.
     """
 
@@ -120,6 +121,7 @@ class RunOnPress:
     set_up_hours: OpenCells
     print_hours: OpenCells
     set_up: Moment
+    ready: Moment
     printing: Moment
     end: Moment
     holds_press: cp_model.IntervalVar
@@ -128,16 +130,23 @@ class RunOnPress:
     kept: dict[str, Literal] = field(default_factory=dict)
     found: dict[str, Literal] = field(default_factory=dict)
 
+    @property
+    def warms_up(self) -> bool:
+        """True if the press may be open for set-up and not for printing."""
+        return self.ready is not self.printing
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RunVars:
     """A run: its times, the presses it may go on, its staging and its burn where it may have them.
 
+    ready: the first open minute after its set-up; print_start itself where no press of the run has to get hot.
     holds_lots: from its first print until its garments may be printed again.
     """
 
     run: Run
     set_up_start: Expr
+    ready: Expr
     print_start: Expr
     print_end: Expr
     on: dict[str, RunOnPress]

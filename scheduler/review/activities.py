@@ -64,17 +64,16 @@ def _on_press(week: Week, plan: Plan, planned: PlannedRun) -> Iterator[Activity]
     press = week.press.get(planned.press_id)
     if press is None:
         return
-    windows = open_windows(press.calendar, plan)
-    for kind, crew, start, end in (
-        ("set-up", press.set_up_crew, planned.set_up_start_tau, planned.set_up_end_tau),
-        ("printing", press.run_crew, planned.print_start_tau, planned.print_end_tau),
+    for kind, crew, calendar, start, end in (
+        ("set-up", press.set_up_crew, press.calendar, planned.set_up_start_tau, planned.set_up_end_tau),
+        ("printing", press.run_crew, press.prints_in, planned.print_start_tau, planned.print_end_tau),
     ):
         yield Activity(
             kind=kind,
             owner_id=planned.run_id,
             place=press.press_id,
             crew=crew,
-            stretches=pieces(windows, start, end),
+            stretches=pieces(open_windows(calendar, plan), start, end),
         )
 
 

@@ -168,10 +168,11 @@ def is_moved(week: Week, run_id: str, plan: Plan) -> bool:
 
 def _press_use(press: PressLine, plan: Plan) -> PressUse:
     queue, windows = plan.queue.get(press.press_id, ()), open_windows(press.calendar, plan)
+    prints = open_windows(press.prints_in, plan)
     return PressUse(
         press_id=press.press_id,
         set_up_min=sum(planned.set_up_min for planned in queue),
-        print_min=sum(open_min(windows, planned.print_start_tau, planned.print_end_tau) for planned in queue),
+        print_min=sum(open_min(prints, planned.print_start_tau, planned.print_end_tau) for planned in queue),
         paused_min=sum(
             window.stop_before_min
             for planned in queue

@@ -144,7 +144,7 @@ def inside_open_hours(week: Week, plan: Plan) -> list[Violation]:
 def _spans(week: Week, plan: Plan) -> Iterator[_Span]:
     for one in plan.runs:
         name, press, room = run_text(week, one.run_id), week.press.get(one.press_id), week.screen_room
-        hours = press.calendar if press else None
+        hours, prints = (press.calendar, press.prints_in) if press else (None, None)
         staging = week.staging.calendar if week.staging is not None and staging_min(week, one.run_id) else None
         spans: list[tuple[str, Calendar | None, int, int]] = [
             (
@@ -156,7 +156,7 @@ def _spans(week: Week, plan: Plan) -> Iterator[_Span]:
             ("set-up of", hours, one.set_up_start_tau, one.set_up_end_tau),
             (
                 "printing of",
-                _if_work(hours, one.print_start_tau, one.print_end_tau),
+                _if_work(prints, one.print_start_tau, one.print_end_tau),
                 one.print_start_tau,
                 one.print_end_tau,
             ),

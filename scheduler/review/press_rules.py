@@ -143,11 +143,12 @@ def fits_its_press(week: Week, plan: Plan) -> list[Violation]:
 def print_takes_its_time(week: Week, plan: Plan) -> list[Violation]:
     """A print takes its minutes at the press, and the minutes to restart after each stop it spans.
 
-    open press minutes in [print_start, print_end) = print_min + wash_up_min + sum of restart minutes.
+    open press minutes in [print_start, print_end) = print_min + wash_up_min + sum of restart minutes; minutes in which
+    its dryer and flashes warm up are no open ones.
     """
     found = []
     for planned, press, choice in on_a_press(week, plan):
-        windows = open_windows(press.calendar, plan)
+        windows = open_windows(press.prints_in, plan)
         start, end = planned.print_start_tau, planned.print_end_tau
         needed = choice.work_min + restart_min(windows, press.restart, start, end)
         worked = open_min(windows, start, end)
@@ -166,13 +167,13 @@ def print_takes_its_time(week: Week, plan: Plan) -> list[Violation]:
 
 
 def print_follows_set_up(week: Week, plan: Plan) -> list[Violation]:
-    """Printing starts in the first open minute after set-up.
+    """Printing starts in the first minute after set-up in which the press is open, its dryer and flashes hot.
 
-    print_start = min { t >= set_up_end : t open on the press }.
+    print_start = min { t >= set_up_end : t open for printing on the press }.
     """
     found = []
     for planned, press, _ in on_a_press(week, plan):
-        first = first_open(open_windows(press.calendar, plan), planned.set_up_end_tau)
+        first = first_open(open_windows(press.prints_in, plan), planned.set_up_end_tau)
         if planned.print_start_tau != first:
             told = "there is no open minute after it" if first is None else f"it can at {start_text(week, first)}"
             found.append(
@@ -224,7 +225,7 @@ def belt_is_shared(week: Week, plan: Plan) -> list[Violation]:
     for planned, press, choice in on_a_press(week, plan):
         if press.dryer_id is None or not choice.belt_permille:
             continue
-        windows = open_windows(press.calendar, plan)
+        windows = open_windows(press.prints_in, plan)
         for start, end in pieces(windows, planned.print_start_tau, planned.print_end_tau):
             on_belt.setdefault(press.dryer_id, []).append((start, end, choice.belt_permille, planned))
     found = []

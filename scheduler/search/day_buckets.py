@@ -50,7 +50,7 @@ class DayBuckets:
         self.starts = [self.times.set_up_from_tau(run.number) for run in tables.runs]
         self.hours = [capacity_of(press.calendar) for press in presses]
         every_block = frozenset(tables.overtime_cents)
-        self.all_hours = [open_hours(press.calendar, every_block, press.restart) for press in presses]
+        self.all_hours = [open_hours(press.prints_in, every_block, press.restart) for press in presses]
         self.bought: dict[str, int] = {}
         self.dates: list[list[Date]] = []
         self.stretches: Stretches

@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from scheduler.domain.calendars import Calendar
 from scheduler.search.tables import ChoiceSpec, OrderSpec, RunSpec, SetSpec, Tables
-from scheduler.search.timing import NEVER, Hours, open_hours
+from scheduler.search.timing import NEVER, Hours, first_print, open_hours, set_up_by
 
 LeastMinutes = Callable[[RunSpec, ChoiceSpec], int]
 
@@ -32,6 +32,10 @@ class LeastTimes:
         nothing = Calendar(windows=())
         room, staging, finishing = week.screen_room, week.staging, week.finishing
         self.presses = [open_hours(press.calendar, bought) for press in week.presses]
+        self.prints = [
+            hours if press.print_calendar is None else open_hours(press.print_calendar, bought)
+            for hours, press in zip(self.presses, week.presses, strict=True)
+        ]
         self.room = open_hours(room.calendar if room else nothing, bought)
         self.staging = open_hours(staging.calendar if staging else nothing, bought)
         self.finishing = open_hours(finishing.calendar if finishing else nothing, bought)
@@ -93,14 +97,18 @@ class LeastTimes:
         return NEVER
 
     def _on_press(self, run: RunSpec, choice: ChoiceSpec, from_tau: int, print_from_tau: int) -> tuple[int, int]:
-        hours, set_up_min, work_min = self.presses[choice.press], self.always_min(run, choice), choice.work_min
-        index = max(hours.index_from(from_tau), hours.index_from(print_from_tau) - set_up_min)
-        while index + set_up_min + work_min <= hours.total and index + set_up_min < hours.total:
-            end_index = index + set_up_min + work_min
+        hours, prints = self.presses[choice.press], self.prints[choice.press]
+        set_up_min, work_min = self.always_min(run, choice), choice.work_min
+        index = max(hours.index_from(from_tau), set_up_by(hours, prints, print_from_tau) - set_up_min)
+        while (print_index := first_print(hours, prints, index + set_up_min)) + work_min <= prints.total:
+            if print_index >= prints.total:
+                break
+            start_tau = prints.minute(print_index)
+            end_tau = prints.end(print_index + work_min) if work_min else start_tau
+            end_index = hours.index_from(end_tau)
             later = hours.after_long_stop(index, end_index, run.idle_ok_min) if run.idle_ok_min >= 0 else -1
             if later < 0:
-                start_tau = hours.minute(index + set_up_min)
-                return start_tau, hours.end(end_index) if work_min else start_tau
+                return start_tau, end_tau
             index = later
         return NEVER, NEVER
 

@@ -13,7 +13,7 @@ from scheduler.search.profiles import Track
 from scheduler.search.set_ups import Kept
 from scheduler.search.state import NO_PIECES, BurnSpan, Pieces, Placed, Ready, State
 from scheduler.search.tables import ChoiceSpec, Opened, OrderSpec, RunSpec, Tables
-from scheduler.search.timing import NEVER, Hours
+from scheduler.search.timing import NEVER, Hours, first_print, set_up_by
 
 
 class Stuck(Enum):
@@ -149,41 +149,43 @@ def earliest_on_press(
     end_by_tau: int,
     fences: Fences,
 ) -> tuple[int, int, int] | None:
-    """Earliest (first minute, first minute of print, end) of a run on its press, counted in the press's open minutes.
+    """Earliest (first minute, first minute of print, end) of a run on its press.
 
-    None if it cannot end by `end_by_tau`.
+    The first is counted in the press's open minutes, the others in those in which it can print. None if it cannot end
+    by `end_by_tau`.
     """
-    hours, floor = opened.presses[choice.press], state.floor
-    total, work_min, idle_ok_min = hours.total, choice.work_min, run.idle_ok_min
+    hours, prints, floor = opened.presses[choice.press], opened.prints[choice.press], state.floor
+    is_hot = prints is hours
+    total, work_min, idle_ok_min = prints.total, choice.work_min, run.idle_ok_min
     end_by_tau = min(end_by_tau, fences.end_by_tau)
     index = hours.index_from(from_tau)
     if fences.print_from_tau:
-        index = max(index, hours.index_from(fences.print_from_tau) - set_up_min)
+        index = max(index, set_up_by(hours, prints, fences.print_from_tau) - set_up_min)
     while True:
-        print_index = index + set_up_min
-        end_index = hours.print_end(print_index, work_min)
+        print_index = index + set_up_min if is_hot else first_print(hours, prints, index + set_up_min)
+        end_index = prints.print_end(print_index, work_min)
         if end_index > total:
             return None
-        end_tau = hours.end(end_index) if work_min else hours.minute(print_index)
+        end_tau = prints.end(end_index) if work_min else prints.minute(print_index)
         if end_tau > end_by_tau:
             return None
         if idle_ok_min >= 0:
-            later = hours.after_long_stop(index, end_index, idle_ok_min)
+            later = hours.after_long_stop(index, end_index if is_hot else hours.index_from(end_tau), idle_ok_min)
             if later >= 0:
                 index = later
                 continue
         if fences.apart:
-            clear_tau = _clear_of(fences.apart, hours.minute(print_index), end_tau)
+            clear_tau = _clear_of(fences.apart, prints.minute(print_index), end_tau)
             if clear_tau:
-                index = max(index + 1, hours.index_from(clear_tau) - set_up_min)
+                index = max(index + 1, set_up_by(hours, prints, clear_tau) - set_up_min)
                 continue
         if choice.print_need:
-            over_tau = floor.clash_end_of(hours.pieces(print_index, end_index), choice.print_need)
+            over_tau = floor.clash_end_of(prints.pieces(print_index, end_index), choice.print_need)
             if over_tau:
-                index = max(index + 1, hours.index_from(over_tau) - set_up_min)
+                index = max(index + 1, set_up_by(hours, prints, over_tau) - set_up_min)
                 continue
         if set_up_min and choice.set_up_need:
-            over_tau = floor.clash_end_of(hours.pieces(index, print_index), choice.set_up_need)
+            over_tau = floor.clash_end_of(hours.pieces(index, index + set_up_min), choice.set_up_need)
             if over_tau:
                 index = max(index + 1, hours.index_from(over_tau))
                 continue
@@ -202,20 +204,20 @@ def placed_at(
     opened: Opened, choice: ChoiceSpec, kept: Kept, set_up_min: int, at: tuple[int, int, int], ready: Ready
 ) -> Placed:
     """The record of a run at a place found by `earliest_on_press`."""
-    hours = opened.presses[choice.press]
+    hours, prints = opened.presses[choice.press], opened.prints[choice.press]
     index, print_index, end_index = at
     start_tau = hours.minute(index)
-    print_start_tau = hours.minute(print_index)
+    print_start_tau = prints.minute(print_index)
     return Placed(
         choice=choice,
         kept=kept,
         set_up_min=set_up_min,
         start_tau=start_tau,
-        set_up_end_tau=hours.end(print_index) if set_up_min else start_tau,
+        set_up_end_tau=hours.end(index + set_up_min) if set_up_min else start_tau,
         print_start_tau=print_start_tau,
-        end_tau=hours.end(end_index) if end_index > print_index else print_start_tau,
-        set_up_pieces=hours.pieces(index, print_index),
-        print_pieces=hours.pieces(print_index, end_index),
+        end_tau=prints.end(end_index) if end_index > print_index else print_start_tau,
+        set_up_pieces=hours.pieces(index, index + set_up_min),
+        print_pieces=prints.pieces(print_index, end_index),
         ready=ready,
     )
 

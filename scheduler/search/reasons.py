@@ -8,7 +8,7 @@ from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import Stack, Week
 from scheduler.search.profiles import FIELD_BITS, Track
 from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables, opened_with, tables_of
-from scheduler.search.timing import NEVER, Hours
+from scheduler.search.timing import NEVER, Hours, first_print
 from scheduler.search.words import from_text, listed, minutes_text, press_text, until_text
 from scheduler.trade.set_up import live_inks
 
@@ -16,6 +16,8 @@ PEOPLE, BELT, ANNOUNCED = "waiting for people", "belt full", "kept near its anno
 AHEAD = "its screens should stand ready"
 INK_STANDS = "its ink may not stand over the stop before"
 """How reasons start that no garments, screens or prints account for."""
+HOT = "dryer and flashes hot"
+"""What a press that is set up waits for after an opening."""
 
 
 def with_reasons(week: Week, plan: Plan) -> Plan:
@@ -76,7 +78,7 @@ class _Reader:
         fixing = self.week.fixing.get(one.run_id)
         if fixing is not None and fixing.set_up_start_tau is not None:
             return None
-        run, _, hours = self._specs(one)
+        run, _, hours, _ = self._specs(one)
         index = hours.index_from(one.set_up_start_tau)
         holds = [
             *self._garments(one, run, hours),
@@ -90,10 +92,11 @@ class _Reader:
         fixing = self.week.fixing.get(one.run_id)
         return fixing is not None and fixing.kind == "started"
 
-    def _specs(self, one: PlannedRun) -> tuple[RunSpec, ChoiceSpec, Hours]:
+    def _specs(self, one: PlannedRun) -> tuple[RunSpec, ChoiceSpec, Hours, Hours]:
+        """A run, its choice, and when its press is open and when it can print."""
         run = self.tables.runs[self.tables.run_number[one.run_id]]
         press = self.tables.press_number[one.press_id]
-        return run, run.by_press[press], self.opened.presses[press]
+        return run, run.by_press[press], self.opened.presses[press], self.opened.prints[press]
 
     def _press(self, one: PlannedRun, hours: Hours) -> _Hold:
         old = self.before[one.run_id]
@@ -150,29 +153,33 @@ class _Reader:
 
     def _crowded(self, one: PlannedRun) -> str:
         """What stands in the way of the same run one open minute earlier."""
-        run, choice, hours = self._specs(one)
+        run, choice, hours, prints = self._specs(one)
         index = hours.index_from(one.set_up_start_tau)
         at = index - 1
-        print_at = at + one.set_up_min
-        end_at = hours.print_end(print_at, choice.work_min)
-        if at < 0 or end_at > hours.total:
+        if at < 0:
             return "first on the press"
-        if run.idle_ok_min >= 0 and hours.after_long_stop(at, end_at, run.idle_ok_min) >= 0:
+        print_at = first_print(hours, prints, at + one.set_up_min)
+        end_at = prints.print_end(print_at, choice.work_min)
+        if end_at > prints.total:
+            return "first on the press"
+        end_tau = prints.end(end_at) if end_at else 0
+        if run.idle_ok_min >= 0 and hours.after_long_stop(at, hours.index_from(end_tau), run.idle_ok_min) >= 0:
             return INK_STANDS
+        first, last = prints.index_from(one.print_start_tau), prints.index_from(one.print_end_tau)
         own = [(hours.pieces(index, index + one.set_up_min), choice.set_up_need)]
-        own.append((hours.pieces(index + one.set_up_min, hours.index_from(one.print_end_tau)), choice.print_need))
+        own.append((prints.pieces(first, last), choice.print_need))
         floor = self.floor.copy()
         for pieces, need in own:
             floor.take_all(pieces, -need)
         people_bits = FIELD_BITS * len(self.tables.limits.unions)
         people = choice.print_need & ((1 << people_bits) - 1)
         belt = choice.print_need - people
-        over_tau = floor.clash_end_of(hours.pieces(print_at, end_at), belt) if belt else 0
+        over_tau = floor.clash_end_of(prints.pieces(print_at, end_at), belt) if belt else 0
         if over_tau:
             return f"{BELT} until {until_text(self.week, over_tau)}"
-        over_tau = floor.clash_end_of(hours.pieces(print_at, end_at), people) if people else 0
+        over_tau = floor.clash_end_of(prints.pieces(print_at, end_at), people) if people else 0
         if not over_tau and one.set_up_min and choice.set_up_need:
-            over_tau = floor.clash_end_of(hours.pieces(at, print_at), choice.set_up_need)
+            over_tau = floor.clash_end_of(hours.pieces(at, at + one.set_up_min), choice.set_up_need)
         if over_tau:
             return f"{PEOPLE} until {until_text(self.week, min(over_tau, self.week.horizon_tau))}"
         if run.announced_press >= 0:
@@ -188,12 +195,12 @@ class _Reader:
         floor = self.opened.floor.copy()
         tables, opened = self.tables, self.opened
         for one in self.plan.runs:
-            run, choice, hours = self._specs(one)
+            run, choice, hours, prints = self._specs(one)
             index = hours.index_from(one.set_up_start_tau)
-            print_index = index + one.set_up_min
-            floor.take_all(hours.pieces(index, print_index), choice.set_up_need)
-            end_index = hours.print_end(print_index, choice.work_min)
-            floor.take_all(hours.pieces(print_index, end_index), choice.print_need)
+            floor.take_all(hours.pieces(index, index + one.set_up_min), choice.set_up_need)
+            print_index = prints.index_from(one.print_start_tau)
+            end_index = prints.print_end(print_index, choice.work_min)
+            floor.take_all(prints.pieces(print_index, end_index), choice.print_need)
             if one.stage_end_tau > one.stage_start_tau:
                 floor.take_all(_pieces(opened.staging, one.stage_start_tau, tables.stage_min), tables.stage_need)
             if one.burn is not None:
@@ -215,6 +222,8 @@ class _Reader:
         stands: Stack = press.now_on if old is None else self._stack(old)
         new = self._stack(one)
         facts = []
+        if self._waits_for_heat(one):
+            facts.append(f"{HOT} at {from_text(self.week, one.print_start_tau)}")
         screens = {head.screen_id for head in new.heads}
         if screens and screens <= {head.screen_id for head in stands.heads}:
             facts.append("same screens")
@@ -226,6 +235,11 @@ class _Reader:
         if old is not None and self.week.run[old.run_id].lot_ids & self.week.run[one.run_id].lot_ids:
             facts.append("same garments")
         return facts
+
+    def _waits_for_heat(self, one: PlannedRun) -> bool:
+        """True if the run is set up while its dryer or flashes still warm up."""
+        _, _, hours, _ = self._specs(one)
+        return hours.index_from(one.print_start_tau) > hours.index_from(one.set_up_end_tau)
 
     def _stack(self, one: PlannedRun) -> Stack:
         return self.week.run[one.run_id].on_press[one.press_id].stack

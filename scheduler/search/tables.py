@@ -127,10 +127,14 @@ class Tables:
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """Hours and free capacities under one set of bought overtime."""
+    """Hours and free capacities under one set of bought overtime.
+
+    prints: when presses can print; the very same hours where nothing has to get hot first.
+    """
 
     bought: frozenset[str]
     presses: tuple[Hours, ...]
+    prints: tuple[Hours, ...]
     room: Hours
     staging: Hours
     finishing: Hours
@@ -198,9 +202,14 @@ def opened_with(tables: Tables, bought: frozenset[str]) -> Opened:
     week = tables.week
     nothing = Calendar(windows=())
     room = week.screen_room
+    presses = tuple(open_hours(press.calendar, bought, press.restart) for press in week.presses)
     return Opened(
         bought=bought,
-        presses=tuple(open_hours(press.calendar, bought, press.restart) for press in week.presses),
+        presses=presses,
+        prints=tuple(
+            hours if press.print_calendar is None else open_hours(press.print_calendar, bought, press.restart)
+            for hours, press in zip(presses, week.presses, strict=True)
+        ),
         room=open_hours(room.calendar if room else nothing, bought),
         staging=open_hours(week.staging.calendar if week.staging else nothing, bought),
         finishing=open_hours(week.finishing.calendar if week.finishing else nothing, bought),

@@ -133,6 +133,19 @@ def advance(hours: Hours, start_tau: int, work_min: int, *, is_print: bool = Fal
     return hours.end(end_index) if end_index <= hours.total else NEVER
 
 
+def first_print(hours: Hours, prints: Hours, ready_index: int) -> int:
+    """First minute of print of a run set up by the press's open minute `ready_index`; `NEVER` if there is none."""
+    return prints.index_from(hours.minute(ready_index)) if ready_index < hours.total else NEVER
+
+
+def set_up_by(hours: Hours, prints: Hours, print_from_tau: int) -> int:
+    """The press's first open minute at which a run may be set up without printing before `print_from_tau`."""
+    if prints is hours:
+        return hours.index_from(print_from_tau)
+    index = prints.index_from(print_from_tau)
+    return hours.index_from(prints.end(index)) if index else 0
+
+
 @dataclass(frozen=True, slots=True)
 class Drying:
     """Wall time on the shop axis, for screens that dry while nobody is there."""

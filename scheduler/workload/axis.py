@@ -86,6 +86,8 @@ class Axis:
     person_times: Mapping[str, OpenTimes]
     screens_times: OpenTimes
     packing_times: OpenTimes
+    heated_before: Mapping[str, Spans]
+    """By "dryer" or "press" and the id: open minutes before the planning moment, since the day before."""
 
     def calendar(self, times: OpenTimes) -> Calendar:
         """The windows of something on the shop axis, overtime ones tagged, each within one stretch."""
@@ -177,6 +179,10 @@ def build_axis(shop: Shop) -> Axis:
         person_times=people,
         screens_times=screens,
         packing_times=packing,
+        heated_before={
+            **{f"dryer {one.dryer_id}": times.before(one.dryer_id, one.hours) for one in shop.dryers},
+            **{f"press {one.press_id}": times.before(one.press_id, one.hours) for one in shop.presses},
+        },
     )
 
 
@@ -207,6 +213,13 @@ class _Times:
             if (left := subtract((one.span,), cut))
         }
         return OpenTimes(normal=normal, overtime=overtime)
+
+    def before(self, what: str, hours: Hours | None) -> Spans:
+        """When the thing was open before the planning moment, since the day before."""
+        spans = self.days.spans_since_yesterday(self.shop.hours if hours is None else hours)
+        whole, timed = self._shop_closed()
+        opened = subtract(spans, union((*self._closed(what), *whole, *timed)))
+        return tuple((start, min(0, end)) for start, end in opened if start < 0)
 
     def blocks_of_press(self, press_id: str) -> set[str]:
         return {one.block_id for one in self.offers if not one.offer.press_ids or press_id in one.offer.press_ids}

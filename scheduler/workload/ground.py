@@ -43,6 +43,7 @@ def press_lines(ground: Ground, shelf: InkShelf, drafts: tuple[RunDraft, ...]) -
             name=press.name,
             head_count=press.heads,
             calendar=ground.benches.presses[press.press_id],
+            print_calendar=ground.benches.prints.get(press.press_id),
             restart=press.restart,
             set_up=press.set_up,
             set_up_crew=press.set_up_crew,

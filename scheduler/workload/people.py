@@ -11,6 +11,7 @@ from scheduler.domain.week import Crew, Person, Reservation
 from scheduler.errors import Problem
 from scheduler.workload.axis import Axis, OpenTimes, any_of
 from scheduler.workload.spans import Span, covers, union
+from scheduler.workload.warm_up import print_calendar
 
 Demand = tuple[tuple[str, str, int], ...]
 """(role, press id or "" off the presses, people)."""
@@ -154,9 +155,13 @@ def reservations(axis: Axis, bookings: Iterable[Booking]) -> tuple[Reservation, 
 
 @dataclass(frozen=True, kw_only=True)
 class Benches:
-    """The calendars people and hours leave for each press and for the work off the presses."""
+    """The calendars people and hours leave for each press and for the work off the presses.
+
+    prints: when presses can print, for those with something that must get hot first.
+    """
 
     presses: Mapping[str, Calendar]
+    prints: Mapping[str, Calendar]
     screens: Calendar
     staging: Calendar
     finishing: Calendar
@@ -165,16 +170,21 @@ class Benches:
 def build_benches(axis: Axis, crewing: Crewing) -> Benches:
     """Effective calendars: own hours, the dryer's hours, and people for the set-up and for the run."""
     shop = axis.shop
-    presses = {}
+    presses, prints = {}, {}
     for press in shop.presses:
         times = axis.press_times[press.press_id]
         if press.dryer_id in axis.dryer_times:
             times = times.and_also(axis.dryer_times[str(press.dryer_id)])
         crews = ((press.set_up_crew, press.press_id), (press.run_crew, press.press_id))
-        presses[press.press_id] = axis.calendar(crewing.narrowed(times, *crews))
+        narrowed = crewing.narrowed(times, *crews)
+        presses[press.press_id] = axis.calendar(narrowed)
+        hot = print_calendar(axis, press, narrowed)
+        if hot is not None:
+            prints[press.press_id] = hot
     room_crew = shop.screen_room.crew if shop.screen_room else ()
     return Benches(
         presses=presses,
+        prints=prints,
         screens=axis.calendar(crewing.narrowed(axis.screens_times, (room_crew, ""))),
         staging=axis.calendar(
             crewing.narrowed(any_of(axis.shop_times, *axis.press_times.values()), (shop.stage_crew, ""))

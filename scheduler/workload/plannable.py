@@ -83,11 +83,12 @@ class RunMaker:
         run = self.run(draft, (made,), ())
         calendar = self._calendar(row.press_id)
         needed = row.set_up_left_min + made.work_min
-        if not fits_somewhere(stretches(calendar, 0, None), row.set_up_left_min, made.work_min, press.restart):
+        work, hot = (row.set_up_left_min, made.work_min, press.restart), self._hot(row.press_id)
+        if not fits_somewhere(stretches(calendar, 0, None), *work, hot):
             text = f"started on {press.name}, which has not the {needed} min left that it needs"
             return Failure(kind="no time", reasons=(text,))
         first = stretches(calendar, 0, run.idle_ok_min)[:1]
-        if not fits_somewhere(first, row.set_up_left_min, made.work_min, press.restart):
+        if not fits_somewhere(first, *work, hot):
             run = replace(run, idle_ok_min=None)
             text = "started run cannot finish before its ink dries in: rinse it out before the stop"
             self.fitting.pace.notes.add("ink_stands", text, "runs", where=draft.run_id)
@@ -111,7 +112,7 @@ class RunMaker:
         choice = run.on_press[press_id]
         least = least_set_up_min(choice, press.set_up, may_stand_there=run.design_id in self.shared_sets)
         work = (choice.work_min, press.restart)
-        return can_start_at(self._calendar(press_id), tau, run.idle_ok_min, least, work)
+        return can_start_at(self._calendar(press_id), tau, run.idle_ok_min, least, work, self._hot(press_id))
 
     def can_follow(self, run: Run, press_id: str, tau: int, before: Run) -> bool:
         """True if a run it prints after can be printed and cured by the time this one, set up from `tau`, prints.
@@ -121,6 +122,10 @@ class RunMaker:
         press = self._press(press_id)
         most = most_set_up_min(run.on_press[press_id], press.set_up, press.heads)
         prints_at = end_of_work(all_bought(self._calendar(press_id)), tau, most)
+        hot = self._hot(press_id)
+        if prints_at is not None and hot is not None:
+            # Overtime that nobody buys would only make it hot sooner.
+            prints_at = end_of_work(hot.with_bought(()), prints_at, 0)
         from_tau = max(before.blanks_tau, self.screens_ready_tau(before) or 0)
         ends = [
             end_of_work(all_bought(self._calendar(one.press_id)), from_tau, one.print_min) for one in before.choices
@@ -150,7 +155,7 @@ class RunMaker:
             press = self._press(choice.press_id)
             least = least_set_up_min(choice, press.set_up, may_stand_there=may_stand)
             parts = stretches(self._calendar(choice.press_id), from_tau, run.idle_ok_min)
-            if fits_somewhere(parts, least, choice.work_min, press.restart):
+            if fits_somewhere(parts, least, choice.work_min, press.restart, self._hot(choice.press_id)):
                 return None
             longest = longest_min(parts)
             found = (longest - least - choice.work_min, least + choice.work_min, longest, press.name)
@@ -168,6 +173,10 @@ class RunMaker:
 
     def _press(self, press_id: str) -> Press:
         return next(one for one in self.fitting.presses if one.press_id == press_id)
+
+    def _hot(self, press_id: str) -> Calendar | None:
+        """When a press can print, if something on it has to get hot first."""
+        return self.ground.benches.prints.get(press_id)
 
     def _calendar(self, press_id: str) -> Calendar:
         return self.ground.benches.presses[press_id]

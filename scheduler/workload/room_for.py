@@ -83,30 +83,47 @@ def longest_min(parts: Iterable[list[Window]]) -> int:
     return max((sum(one.end_tau - one.start_tau for one in windows) for windows in parts), default=0)
 
 
-def fits_somewhere(parts: Iterable[list[Window]], set_up_min: int, work_min: int, restart: Restart) -> bool:
+def fits_somewhere(
+    parts: Iterable[list[Window]], set_up_min: int, work_min: int, restart: Restart, hot: Calendar | None = None
+) -> bool:
     """True if set-up and print go through within one of the stretches, restarts after stops counted.
 
     A start is tried at the beginning of every window, and where the set-up would end with the window (a stop between
-    set-up and print costs no restart).
+    set-up and print costs no restart). hot: when it can print, None if always.
     """
     for windows in parts:
         for at, window in enumerate(windows):
             late_start = max(window.start_tau, window.end_tau - set_up_min)
             for start in {window.start_tau, late_start}:
-                if start < window.end_tau and _goes_through(windows[at:], start, set_up_min, work_min, restart):
+                if start < window.end_tau and _goes_through(windows[at:], start, set_up_min, (work_min, restart), hot):
                     return True
     return False
 
 
-def can_start_at(calendar: Calendar, tau: int, idle_ok_min: int | None, set_up_min: int, choice_work: Work) -> bool:
+def can_start_at(
+    calendar: Calendar,
+    tau: int,
+    idle_ok_min: int | None,
+    set_up_min: int,
+    choice_work: Work,
+    hot: Calendar | None = None,
+) -> bool:
     """True if set-up and print that start at this very minute go through before a stop the ink cannot stand."""
     windows = next(iter(stretches(calendar, tau, idle_ok_min)), [])
-    work_min, restart = choice_work
-    return bool(windows) and windows[0].start_tau == tau and _goes_through(windows, tau, set_up_min, work_min, restart)
+    starts = bool(windows) and windows[0].start_tau == tau
+    return starts and _goes_through(windows, tau, set_up_min, choice_work, hot)
 
 
-def _goes_through(windows: list[Window], start: int, set_up_min: int, work_min: int, restart: Restart) -> bool:
-    set_up_left, print_left = set_up_min, work_min
+def _goes_through(windows: list[Window], start: int, set_up_min: int, work: Work, hot: Calendar | None) -> bool:
+    if hot is not None and set_up_min:
+        ready = end_of_work(Calendar(windows=tuple(windows)), start, set_up_min)
+        start = windows[-1].end_tau if ready is None else ready
+        set_up_min = 0
+    if hot is not None:
+        last_tau = windows[-1].end_tau
+        parts = stretches(hot, start, None)
+        windows = [one for one in (parts[0] if parts else []) if one.start_tau < last_tau]
+    set_up_left, (print_left, restart) = set_up_min, work
     is_printing = False
     for window in windows:
         room = window.end_tau - max(start, window.start_tau)

@@ -123,6 +123,10 @@ class Days:
 
         The evening before the first day counts where its hours run past midnight.
         """
+        return self.from_now_on(self.spans_since_yesterday(hours, days_off))
+
+    def spans_since_yesterday(self, hours: Hours, days_off: Iterable[date] = ()) -> Spans:
+        """The same from the day before the first one on: what is over by the planning moment has minutes below 0."""
         off = set(days_off)
         opened: list[Span] = []
         shut: list[Span] = []
@@ -133,7 +137,7 @@ class Days:
                 if day.weekday() in one.weekdays:
                     opened.append((self.at(day, one.from_min), self.at(day, one.to_min)))
                     shut.extend((self.at(day, start), self.at(day, end)) for start, end in one.breaks)
-        return self.from_now_on(subtract(union(opened), union(shut)))
+        return subtract(union(opened), union(shut))
 
     @staticmethod
     def from_now_on(spans: Spans) -> Spans:

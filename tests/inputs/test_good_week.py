@@ -363,6 +363,8 @@ PROGRESS = (
 
 ASSUMED = {
     "flashes that can stand on it: 1, assumed": ("manual",),
+    "time until it is hot after it is switched on: 0 min, assumed": ("long",),
+    "time its flashes take to get hot at each opening: 0 min, assumed": ("auto-1", "manual"),
     "no dryer named: the belt is taken never to be short": ("manual",),
     "set-up time to mount and register a screen: 5 min, assumed": ("manual",),
     "set-up time per head that gets an ink: 2 min, assumed": ("manual",),

@@ -293,7 +293,8 @@ class Replay:
             yield request
         yield from self._work(set_up_min, hours, press.set_up_crew, press.press_id)
         self.ends["set-up", run.run_id] = int(env.now)
-        opens = hours.next_open(int(env.now))
+        hot = OpenTimes(week, press.prints_in, self.plan.overtime)
+        opens = hot.next_open(int(env.now))
         yield self._until(opens if opens is not None else PLENTY)
         for earlier in run.print_after:
             yield self.cured[earlier]
@@ -303,7 +304,7 @@ class Replay:
         self.started[run.run_id].succeed()
         yield from self._work(
             choice.print_min + choice.wash_up_min,
-            hours,
+            hot,
             press.run_crew,
             press.press_id,
             dryer=(press.dryer_id, choice.belt_permille),

@@ -166,7 +166,7 @@ def print_a_minute_less(week: Week, plan: Plan, rng: random.Random) -> Plan | No
 
 def print_a_minute_longer(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
     """A print goes on for an open minute it does not need."""
-    longer = [one for one in plan.runs if is_open(week.press[one.press_id].calendar, plan, one.print_end_tau)]
+    longer = [one for one in plan.runs if is_open(week.press[one.press_id].prints_in, plan, one.print_end_tau)]
     # The night has no length on the shop axis: the minute after closing would be next morning's, after a restart.
     one = pick(rng, [one for one in longer if one.print_end_tau not in week.clock.cuts_tau])
     return with_run(plan, replace(one, print_end_tau=one.print_end_tau + 1)) if one else None
@@ -185,7 +185,7 @@ def forget_the_restart(week: Week, plan: Plan, rng: random.Random) -> Plan | Non
         press = week.press[one.press_id]
         stops = [
             window.start_tau
-            for window in press.calendar.with_bought(plan.overtime).windows
+            for window in press.prints_in.with_bought(plan.overtime).windows
             if one.print_start_tau < window.start_tau < one.print_end_tau
         ]
         lost = min(cost for cost in (press.restart.break_min, press.restart.night_min))
@@ -258,6 +258,19 @@ def print_before_set_up_is_over(week: Week, plan: Plan, rng: random.Random) -> P
     return with_run(plan, replace(one, print_start_tau=one.set_up_end_tau - 1))
 
 
+def print_while_the_dryer_warms_up(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """A print that waits for heat starts where the press is open already."""
+    found = []
+    for one in plan.runs:
+        press = week.press[one.press_id]
+        at = one.print_start_tau - 1
+        cold = at >= one.set_up_end_tau and not is_open(press.prints_in, plan, at)
+        if cold and is_open(press.calendar, plan, at):
+            found.append(replace(one, print_start_tau=at))
+    one = pick(rng, found)
+    return with_run(plan, one) if one else None
+
+
 # ink_may_not_stand
 
 
@@ -287,7 +300,7 @@ def fill_the_belt_twice(week: Week, plan: Plan, rng: random.Random) -> Plan | No
             full = choice_of(week, one).belt_permille + choice_of(week, other).belt_permille > 1000
             at = other.print_start_tau
             shared = one.run_id != other.run_id and press.dryer_id == beside.dryer_id
-            if shared and full and is_open(press.calendar, plan, at) and is_open(beside.calendar, plan, at):
+            if shared and full and is_open(press.prints_in, plan, at) and is_open(beside.prints_in, plan, at):
                 length = one.print_end_tau - one.print_start_tau
                 found.append(replace(one, print_start_tau=at, print_end_tau=at + length))
     one = pick(rng, found)
@@ -323,7 +336,11 @@ PRESS_BREAKERS: dict[str, tuple[Breaker, ...]] = {
         keep_an_ink_that_may_not_stay,
         give_a_kept_ink_up_for_nothing,
     ),
-    "print_follows_set_up": (wait_a_minute_before_printing, print_before_set_up_is_over),
+    "print_follows_set_up": (
+        wait_a_minute_before_printing,
+        print_before_set_up_is_over,
+        print_while_the_dryer_warms_up,
+    ),
     "ink_may_not_stand": (let_drying_ink_stand,),
     "belt_is_shared": (fill_the_belt_twice,),
 }

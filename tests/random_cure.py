@@ -1,0 +1,47 @@
+"""What curing adds to some random weeks: dryers that warm up. Drawn apart: the rest of a week stays the same."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+
+from scheduler.domain.calendars import LONG_STOP_MIN, Calendar, Window
+from scheduler.domain.week import PressLine, Week
+
+WARM_UP_SHARE = 0.35
+
+
+def with_cure(week: Week, rng: random.Random) -> Week:
+    """The week as it is, or with dryers that warm up every morning."""
+    if rng.random() < WARM_UP_SHARE:
+        warm_up_min = rng.choice([10, 25, 60])
+        is_left_on = rng.random() < 0.5
+        week = replace(
+            week, presses=tuple(_warmed_up(press, warm_up_min, is_left_on=is_left_on) for press in week.presses)
+        )
+    return week
+
+
+def _warmed_up(press: PressLine, warm_up_min: int, *, is_left_on: bool) -> PressLine:
+    """A press that prints only `warm_up_min` after every night.
+
+    is_left_on: after an evening of overtime it is hot from the first minute on.
+    """
+    windows: list[Window] = []
+    evening: str | None = None
+    closed_min = 0
+    for one in press.calendar.windows:
+        hot_tau = one.start_tau
+        if one.overtime_id is None and one.stop_before_min + closed_min >= LONG_STOP_MIN:
+            hot_tau += warm_up_min
+            stop_min = one.stop_before_min + warm_up_min
+            if evening is not None and is_left_on:
+                cold = replace(one, end_tau=hot_tau, overtime_id=evening)
+                windows.append(cold)
+                stop_min = 0
+            windows.append(replace(one, start_tau=hot_tau, stop_before_min=stop_min))
+        else:
+            windows.append(one)
+        evening = one.overtime_id
+        closed_min = one.end_tau - one.start_tau + one.stop_before_min if one.overtime_id is not None else 0
+    return replace(press, print_calendar=Calendar(windows=tuple(windows)))
