@@ -21,6 +21,7 @@ from scheduler.domain.week import (
     CoatWindow,
     Crew,
     Fixing,
+    FlashPool,
     FloorLine,
     FrameStock,
     InkUse,
@@ -123,6 +124,7 @@ def choice(
     belt_permille: int = 0,
     stated_set_up_min: int | None = None,
     part_min: tuple[int, ...] | None = None,
+    flash_units: int = 0,
 ) -> PressChoice:
     """A run on one press: an hour of printing and no screens."""
     stands = on or Stack()
@@ -137,6 +139,7 @@ def choice(
         set_up_extra_min=set_up_extra_min,
         belt_permille=belt_permille,
         stated_set_up_min=stated_set_up_min,
+        flash_units=flash_units,
     )
 
 
@@ -195,6 +198,11 @@ def press_line(press_id: str = "P1", **more: Any) -> PressLine:
         now_on=more.pop("now_on", Stack()),
         **more,
     )
+
+
+def flash_pool(units: int = 1, pool_id: str = "wheels") -> FlashPool:
+    """Flashes on wheels."""
+    return FlashPool(pool_id=pool_id, units=units)
 
 
 def screen_set(

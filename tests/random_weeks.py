@@ -34,6 +34,7 @@ from scheduler.domain.week import (
     Week,
 )
 from tests.random_cure import with_cure
+from tests.random_flashes import with_flash_pool
 
 DAY_MIN = 600
 """Wall minutes of a shop day, 07:00 to 17:00, evening overtime of 60 minutes after it."""
@@ -67,7 +68,8 @@ def random_week(seed: int, *, size: str = "small", run_count: int | None = None)
     """A week drawn from `seed`; the same seed gives the same week on every machine."""
     week = _Draw(random.Random(f"{size}-{seed}"), SIZES[size], run_count).week()
     week = _screens_ahead(week, random.Random(f"{size}-{seed} ahead"))
-    return with_cure(week, random.Random(f"cure {size}-{seed}"))
+    week = with_cure(week, random.Random(f"cure {size}-{seed}"))
+    return with_flash_pool(week, random.Random(f"{size}-{seed} flashes"))
 
 
 def _screens_ahead(week: Week, rng: random.Random) -> Week:

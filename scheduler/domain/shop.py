@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from scheduler.domain.calendars import Restart
-from scheduler.domain.week import Crew, SetUpMinutes
+from scheduler.domain.week import Crew, FlashPool, SetUpMinutes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +56,7 @@ class Press:
     can stand on it. index_s, stroke_s, load_s, unload_s, swing_s (flash in and out, manual): seconds.
     run_crew_pct: speed with its usual run crew against full speed (two people slower, three faster). stated_pcs_h:
     a rate that wins over all arithmetic. max_width_in, max_height_in: largest print. frame_sizes, pallets, families:
-    what it takes; empty means anything.
+    what it takes; empty means anything. flash_pool: the pool of flashes on wheels it shares; None: they are its own.
     """
 
     press_id: str
@@ -86,6 +86,7 @@ class Press:
     set_up_crew: Crew = (("print", 1),)
     run_crew: Crew = (("print", 1),)
     now_on: NowOn | None = None
+    flash_pool: str | None = None
     flash_warm_up_min: int = 0
 
 
@@ -290,6 +291,7 @@ class Shop:
     hours: Hours
     presses: tuple[Press, ...]
     dryers: tuple[Dryer, ...] = ()
+    flash_pools: tuple[FlashPool, ...] = ()
     people: tuple[Worker, ...] = ()
     screen_room: ScreenRoom | None = None
     frames: tuple[Frames, ...] = ()

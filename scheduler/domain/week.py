@@ -86,7 +86,8 @@ class PressChoice:
     inks that dry, at the end of the run, on the press's clock. set_up_extra_min: always added (client approval).
     belt_permille: share of its dryer's belt while printing, 0 to 1000. stated_set_up_min: replaces the whole set-up
     arithmetic where the shop stated it. part_min: print minutes of each part, in order; they sum to print_min.
-    slowed_to_pcs_h: the belt's rate where the belt by itself is slower than the press, else None.
+    slowed_to_pcs_h: the belt's rate where the belt by itself is slower than the press, else None. flash_units: units of
+    its press's flash pool it takes, from set-up to last piece.
     """
 
     press_id: str
@@ -101,6 +102,7 @@ class PressChoice:
     stated_set_up_min: int | None = None
     is_preferred: bool = False
     slowed_to_pcs_h: int | None = None
+    flash_units: int = 0
 
     @property
     def work_min(self) -> int:
@@ -161,7 +163,8 @@ class Run:
 class PressLine:
     """A press as the plan sees it. Its calendar already holds breaks, closures, its dryer's hours and the hours in
     which people who can set it up and run it are there. print_calendar: None if it prints whenever it is open, else the
-    part of the calendar in which its dryer and flashes are hot.
+    part of the calendar in which its dryer and flashes are hot. flash_pool: id of the pool its flashes come from, None
+    where they are its own. flash_takes: what takes a head of its own after each flash: "flash", "cool-down".
     """
 
     press_id: str
@@ -176,11 +179,21 @@ class PressLine:
     set_up_cents_per_min: int
     now_on: Stack
     print_calendar: Calendar | None = None
+    flash_pool: str | None = None
+    flash_takes: tuple[str, ...] = ()
 
     @property
     def prints_in(self) -> Calendar:
         """When it can print; set-up may go on in all of `calendar`."""
         return self.calendar if self.print_calendar is None else self.print_calendar
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlashPool:
+    """Flash units on wheels that several presses share."""
+
+    pool_id: str
+    units: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -408,6 +421,7 @@ class Week:
     fixings: tuple[Fixing, ...] = ()
     announced: tuple[AnnouncedRun, ...] = ()
     prices: Prices = Prices()
+    flash_pools: tuple[FlashPool, ...] = ()
     not_planned: tuple[NotPlanned, ...] = ()
     digest: str = ""
 

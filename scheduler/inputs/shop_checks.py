@@ -37,9 +37,8 @@ class _Checks:
 
     def _known(self, setting: str, names: Iterable[str], known: Iterable[str], what: str) -> None:
         """Every one of the names is known; nothing is said where the known ones are in doubt."""
-        if any(
-            section in self._in_doubt for section in ("press", "dryer", "person", "carrier", "ink") if section in what
-        ):
+        named = ("press", "dryer", "flash pool", "person", "carrier", "ink")
+        if any(section.replace(" ", "_") in self._in_doubt for section in named if section in what):
             return
         spelled = {key_of(one): one for one in known}
         for name in names:
@@ -57,6 +56,9 @@ class _Checks:
         for number, press in enumerate(shop.presses, start=1):
             if press.dryer_id is not None:
                 self._known(f"press.{number}.dryer", [press.dryer_id], dryers, "dryer of the shop")
+            if press.flash_pool is not None:
+                pools = [one.pool_id for one in shop.flash_pools]
+                self._known(f"press.{number}.flash_pool", [press.flash_pool], pools, "flash pool of the shop")
         for number, person in enumerate(shop.people, start=1):
             self._known(f"person.{number}.presses", person.press_ids, presses, "press of the shop")
         for number, offer in enumerate(shop.overtime, start=1):

@@ -7,7 +7,7 @@ from functools import partial
 
 from scheduler.domain.calendars import Restart
 from scheduler.domain.shop import Dryer, NowOn, Press, ScreenRoom
-from scheduler.domain.week import SetUpMinutes
+from scheduler.domain.week import FlashPool, SetUpMinutes
 from scheduler.inputs import cells, units
 from scheduler.inputs.faults import key_of, quoted
 from scheduler.inputs.hours import read_hours
@@ -96,6 +96,7 @@ def _press(section: Section) -> Press:
         set_up_crew=section.take("set_up_crew", cells.crew),
         run_crew=section.take("run_crew", cells.crew),
         now_on=_now_on(section),
+        flash_pool=section.maybe("flash_pool", cells.name),
     )
 
 
@@ -182,6 +183,19 @@ def dryers(top: Section) -> tuple[Dryer, ...]:
                 hours=read_hours(section),
             )
         )
+        told_twice(section, "id", own, seen)
+        section.warn_unknown()
+    return tuple(found)
+
+
+def flash_pools(top: Section) -> tuple[FlashPool, ...]:
+    """Every [[flash_pool]]: flashes on wheels that presses share."""
+    seen: dict[str, str] = {}
+    found = []
+    for section in top.several("flash_pool", "flash pools"):
+        own = own_id(section)
+        units_there = section.needed("units", cells.whole(least=1, most=100, example="2"), 100)
+        found.append(FlashPool(pool_id=own, units=units_there))
         told_twice(section, "id", own, seen)
         section.warn_unknown()
     return tuple(found)

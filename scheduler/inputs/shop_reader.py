@@ -19,7 +19,7 @@ from scheduler.inputs.assumed import Assumed
 from scheduler.inputs.faults import CellError, Faults, key_of, nearest, quoted
 from scheduler.inputs.hours import read_hours
 from scheduler.inputs.ink_families import START_VALUES, family_name
-from scheduler.inputs.shop_floor import dryers, presses, screen_room
+from scheduler.inputs.shop_floor import dryers, flash_pools, presses, screen_room
 from scheduler.inputs.shop_people import carriers, closures, holiday_closures, overtime, people
 from scheduler.inputs.shop_section import Reading, Section
 from scheduler.inputs.shop_tree import Tree
@@ -32,7 +32,7 @@ UTC_ZONE = ZoneInfo("UTC")
 HOLIDAYS_BEYOND_DAYS = 60
 
 _NAMES = (
-    r"(?P<section>press|dryer|person|carrier|ink|frames|screen_room)"
+    r"(?P<section>press|dryer|flash_pool|person|carrier|ink|frames|screen_room)"
     r"(?:\.[0-9]+\.(?:id|name|size|mesh|(?P<roles>roles)))?$"
 )
 """Settings that name something others refer to."""
@@ -77,6 +77,7 @@ def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRe
         hours=hours,
         presses=found_presses,
         dryers=dryers(top),
+        flash_pools=flash_pools(top),
         people=people(top, moments.days(dates)),
         screen_room=screen_room(top, cells.money(money.currency), len(found_presses)),
         frames=_frames(top),

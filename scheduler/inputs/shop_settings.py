@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from scheduler.inputs.columns import Column
 
-MANY = ("closure", "press", "dryer", "frames", "person", "carrier", "overtime")
+MANY = ("closure", "press", "dryer", "flash_pool", "frames", "person", "carrier", "overtime")
 """Sections that may stand several times."""
 
 HOURS = ("hours", "press.hours", "dryer.hours", "person.hours", "screen_room.hours", "finishing.hours")
@@ -63,6 +63,7 @@ SETTINGS: tuple[Column, ...] = (
         ("heads", "whole number", "!", "8", "print heads; screens of a manual"),
         ("flash_place", "place", "over a pallet", "in a head", "where a flash stands"),
         ("flashes", "whole number", "1", "2", "flashes that can stand on it"),
+        ("flash_pool", "name", "", "wheels", "id of the flashes on wheels it shares; empty: its flashes are its own"),
         ("cool_down_head", "yes or no", "no", "yes", "an empty head after every flash"),
         ("flash_warm_up", "time", "0 min", "10 min", "time its flashes take to get hot at each opening"),
         ("index", "time in seconds", "3 s", "3 s", "time to move the pallets on"),
@@ -115,6 +116,11 @@ SETTINGS: tuple[Column, ...] = (
         ("lane", "length", "20 in", "20 in", "belt width one garment takes"),
         ("warm_up", "time", "0 min", "20 min", "time until it is hot after it is switched on"),
         ("off_after", "time", "4 h", "4 h", "stop from which it is switched off, and has to warm up again"),
+    ),
+    *_section(
+        "flash_pool",
+        ("id", "name", "!", "wheels", "what presses call the flashes on wheels they share"),
+        ("units", "whole number", "!", "2", "how many flashes there are for all of them"),
     ),
     *_section(
         "screen_room",

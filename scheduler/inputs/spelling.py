@@ -15,6 +15,7 @@ def spelled_shop(shop: Shop, designs: Mapping[str, str]) -> Shop:
     """The shop with every name as its own entry spells it. designs: right spellings by key."""
     presses = by_key(one.press_id for one in shop.presses)
     dryers = by_key(one.dryer_id for one in shop.dryers)
+    pools = by_key(one.pool_id for one in shop.flash_pools)
     people = by_key(one.person_id for one in shop.people)
     carriers = by_key((COLLECTED, *(one.name for one in shop.carriers)))
     places = {"screens": "screens", "packing": "packing"} | people | dryers | presses
@@ -28,6 +29,7 @@ def spelled_shop(shop: Shop, designs: Mapping[str, str]) -> Shop:
             replace(
                 one,
                 dryer_id=one.dryer_id and _one(one.dryer_id, dryers),
+                flash_pool=one.flash_pool and _one(one.flash_pool, pools),
                 now_on=one.now_on
                 and replace(one.now_on, design_id=one.now_on.design_id and _one(one.now_on.design_id, designs)),
             )

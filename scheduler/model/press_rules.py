@@ -137,6 +137,27 @@ def ink_may_not_stand(ctx: ModelContext) -> None:
                 may_not_span(ctx, on.set_up_hours, on.set_up, on.end, run.run.idle_ok_min)
 
 
+def flash_units_suffice(ctx: ModelContext) -> None:
+    """Flashes on wheels are on one press at a time, from first mounting to last piece, pauses included.
+
+    Per pool, at every minute: sum of flash_units over runs in [set_up_start, print_end) on its presses <= units.
+    """
+    for pool in ctx.week.flash_pools:
+        sharing = [press.press_id for press in ctx.week.presses if press.flash_pool == pool.pool_id]
+        takes = [on for press_id in sharing for on in ctx.vars.on_press(press_id) if on.choice.flash_units]
+        for on in takes:
+            if on.choice.flash_units > pool.units:
+                ctx.model.add(on.is_here == 0)
+        most = {on.press.press_id: 0 for on in takes}
+        for on in takes:
+            most[on.press.press_id] = max(most[on.press.press_id], on.choice.flash_units)
+        # A press holds one run at a time: presses that together never ask for more need no rule.
+        if sum(most.values()) > pool.units:
+            ctx.model.add_cumulative(
+                [on.holds_press for on in takes], [on.choice.flash_units for on in takes], pool.units
+            )
+
+
 def belt_is_shared(ctx: ModelContext) -> None:
     """Runs printing into one dryer at once fit on its belt.
 

@@ -184,7 +184,8 @@ def _times(name: str, count: int) -> str:
     return name if count == 1 else f"{name} ({count} heads)"
 
 
-def flash_text(now: Placing) -> str:
-    """Where the flashes stand: "after head 1", "after heads 1 and 3", "" without any."""
+def flash_text(now: Placing, pool_id: str | None = None) -> str:
+    """Where the flashes stand, and whose they are: "after head 1", "after heads 1 and 3, shared (wheels)", ""."""
     heads = [str(now.of_screen[index]) for index in sorted(set(now.stack.flash_after)) if index < len(now.of_screen)]
-    return f"after {'head' if len(heads) == 1 else 'heads'} {listed(heads)}" if heads else ""
+    shared = f", shared ({pool_id})" if pool_id is not None else ""
+    return f"after {'head' if len(heads) == 1 else 'heads'} {listed(heads)}{shared}" if heads else ""

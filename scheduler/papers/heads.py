@@ -47,7 +47,7 @@ def place(
         back = [n for n, one in enumerate(choice.stack.heads) if one.ink_id == ink_id and n not in stood]
         if back:
             stood[back[0]] = head
-    slots = _slots(choice)
+    slots = _slots(press, choice)
     kept_at = _kept_at(before, kept_inks, inks)
     head_count = max(press.head_count, len(slots) + len(kept_inks))
     wanted = [stood.get(slot) if isinstance(slot, int) else None for slot in slots]
@@ -59,11 +59,10 @@ def place(
     return now, pair
 
 
-def _slots(choice: PressChoice) -> list[int | str]:
+def _slots(press: PressLine, choice: PressChoice) -> list[int | str]:
     """What takes a head, in print order: the stack's heads (their index), and after a flash what it takes.
 
-    Heads needed beyond the stack's own are shared out over its flashes: two each are a flash in a head and a
-    cool-down head; one each may be either, as the press has it.
+    Heads needed beyond the stack's own are shared out over its flashes, and named as the press has it.
     """
     flashes = sorted(set(choice.stack.flash_after))
     each, over = divmod(max(0, choice.heads_needed - len(choice.stack.heads)), max(1, len(flashes)))
@@ -72,7 +71,7 @@ def _slots(choice: PressChoice) -> list[int | str]:
         found.append(index)
         if index in flashes:
             taken = each + (flashes.index(index) < over)
-            found += ["flash or cool-down"] if taken == 1 else ["flash", "cool-down", *["empty"] * taken][:taken]
+            found += [*press.flash_takes, *["empty"] * taken][:taken]
     return found
 
 

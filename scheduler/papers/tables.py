@@ -184,7 +184,7 @@ def _queue_row(
         kept=tuple((head, week.ink[ink_id].name) for ink_id, head in now.of_kept),
         free=now.of_free,
         screens=_screens_text(week, planned, run),
-        flash=flash_text(now),
+        flash=flash_text(now, press.flash_pool if choice.flash_units else None),
         pallet=choice.stack.pallet or "",
         dryer=press.dryer_id or "",
         rate_pcs_h=choice.rate_pcs_h,

@@ -216,6 +216,37 @@ def ink_may_not_stand(week: Week, plan: Plan) -> list[Violation]:
     return found
 
 
+def flash_units_suffice(week: Week, plan: Plan) -> list[Violation]:
+    """Flashes on wheels are on one press at a time, from first mounting to last piece; a paused run keeps them.
+
+    Per pool, at every minute: sum of flash_units over runs in [set_up_start, print_end) on its presses <= units.
+    """
+    found = []
+    for pool in week.flash_pools:
+        takes = [
+            (planned, choice.flash_units)
+            for planned, press, choice in on_a_press(week, plan)
+            if press.flash_pool == pool.pool_id
+        ]
+        # A pool can only run short where somebody takes from it.
+        for at in sorted({planned.set_up_start_tau for planned, _ in takes}):
+            there = [(one, units) for one, units in takes if one.set_up_start_tau <= at < one.print_end_tau]
+            total = sum(units for _, units in there)
+            if total > pool.units:
+                names = ", ".join(run_text(week, one.run_id) for one, _ in there)
+                found.append(
+                    Violation(
+                        rule="flash_units_suffice",
+                        run_id=there[-1][0].run_id,
+                        press_id=there[-1][0].press_id,
+                        at_tau=at,
+                        message=f"{total} flashes of {pool.pool_id} stand at once from {start_text(week, at)} "
+                        f"for {names}; there are {pool.units}",
+                    )
+                )
+    return found
+
+
 def belt_is_shared(week: Week, plan: Plan) -> list[Violation]:
     """Runs printing into one dryer at once fit on its belt.
 

@@ -25,6 +25,7 @@ from scheduler.review.people_rules import inside_open_hours, overtime_is_nested,
 from scheduler.review.press_rules import (
     belt_is_shared,
     fits_its_press,
+    flash_units_suffice,
     ink_may_not_stand,
     one_run_at_a_time,
     print_follows_set_up,
@@ -51,6 +52,7 @@ RULES: tuple[Rule, ...] = (
     set_up_follows_the_run_before,
     print_follows_set_up,
     ink_may_not_stand,
+    flash_units_suffice,
     # Cure
     belt_is_shared,
     # Screen room

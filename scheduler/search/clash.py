@@ -124,7 +124,20 @@ def _sentence(week: Week, clash: Sequence[Fixing]) -> str:
         return f"{both}, but there is one set of screens for both"
     if run.lot_ids & other.lot_ids:
         return f"{both}, but both print on the same garments"
+    if units := _too_few_flashes(week, first, second):
+        return f"{both}, but there {'is one flash' if units == 1 else f'are {units} flashes'} for both"
     return f"{both}: people, belt and screen room cannot do both"
+
+
+def _too_few_flashes(week: Week, first: Fixing, second: Fixing) -> int:
+    """Units of the pool two runs share if it has fewer than both need, else 0."""
+    needs: dict[str, int] = {}
+    for fixing in (first, second):
+        pool_id = week.press[fixing.press_id].flash_pool if fixing.press_id is not None else None
+        if fixing.press_id is None or pool_id is None:
+            return 0
+        needs[pool_id] = needs.get(pool_id, 0) + week.run[fixing.run_id].on_press[fixing.press_id].flash_units
+    return next((pool.units for pool in week.flash_pools if needs.get(pool.pool_id, 0) > pool.units), 0)
 
 
 def _told(week: Week, fixing: Fixing) -> str:

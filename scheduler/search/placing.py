@@ -189,6 +189,11 @@ def earliest_on_press(
             if over_tau:
                 index = max(index + 1, hours.index_from(over_tau))
                 continue
+        if choice.flash_need and end_tau > (start_tau := hours.minute(index)):
+            over_tau = floor.clash_end(start_tau, end_tau, choice.flash_need)
+            if over_tau:
+                index = max(index + 1, hours.index_from(over_tau))
+                continue
         return index, print_index, end_index
 
 

@@ -92,17 +92,18 @@ class Limits:
 
     unions: sets of people (bit masks over the week's people); a demand counts in every union that holds everybody who
     could fill it. By Hall's theorem a matching of people to demanded heads exists if and only if no union is asked for
-    more heads than it has people there. Belts follow, one field each.
+    more heads than it has people there. Belts follow, one field each, then pools of flashes.
     """
 
     unions: tuple[int, ...]
     dryer_ids: tuple[str, ...]
     masks: dict[tuple[str, str], int]
+    pool_ids: tuple[str, ...] = ()
 
     @property
     def fields(self) -> int:
         """Fields in the floor's track."""
-        return len(self.unions) + len(self.dryer_ids)
+        return len(self.unions) + len(self.dryer_ids) + len(self.pool_ids)
 
     def crew_need(self, crew: Crew, place: str) -> int:
         """The packed need of a crew at a press ("" off the presses)."""
@@ -122,15 +123,26 @@ class Limits:
             return 0
         return permille << (FIELD_BITS * (len(self.unions) + self.dryer_ids.index(dryer_id)))
 
+    def flash_need(self, pool_id: str | None, units: int) -> int:
+        """The packed need of flashes from a pool."""
+        if pool_id is None or not units:
+            return 0
+        return units << (FIELD_BITS * (len(self.unions) + len(self.dryer_ids) + self.pool_ids.index(pool_id)))
+
 
 def limits_of(week: Week) -> Limits:
-    """The fields a week needs: every union of people that some mix of demands could overload, and every belt."""
+    """The fields a week needs: every union of people that some mix of demands could overload, every belt and pool."""
     masks: dict[tuple[str, str], int] = {}
     if week.people:
         for role, place in _demand_classes(week):
             masks[role, place] = sum(1 << i for i, person in enumerate(week.people) if person.can(role, place))
     dryer_ids = sorted({press.dryer_id for press in week.presses if press.dryer_id is not None})
-    return Limits(unions=_unions(masks.values()), dryer_ids=tuple(dryer_ids), masks=masks)
+    return Limits(
+        unions=_unions(masks.values()),
+        dryer_ids=tuple(dryer_ids),
+        masks=masks,
+        pool_ids=tuple(pool.pool_id for pool in week.flash_pools),
+    )
 
 
 def _demand_classes(week: Week) -> list[tuple[str, str]]:
@@ -165,7 +177,10 @@ def _unions(masks: Iterable[int]) -> tuple[int, ...]:
 
 
 def floor_track(week: Week, limits: Limits, person_hours: Sequence[Hours]) -> Track:
-    """People there less those booked, and empty belts. Raises ValueError if the bookings alone ask for too many."""
+    """People there less those booked, empty belts, all flashes.
+
+    Raises ValueError if the bookings alone ask for too many.
+    """
     change: dict[int, int] = {}
 
     def add(start_tau: int, end_tau: int, packed: int) -> None:
@@ -178,8 +193,9 @@ def floor_track(week: Week, limits: Limits, person_hours: Sequence[Hours]) -> Tr
         for start_tau, end_tau in zip(hours.starts, hours.ends, strict=True):
             add(start_tau, end_tau, packed)
     belts = sum(BELT_PERMILLE << (FIELD_BITS * (len(limits.unions) + i)) for i in range(len(limits.dryer_ids)))
+    flashes = sum(limits.flash_need(pool.pool_id, min(pool.units, MOST)) for pool in week.flash_pools)
     guards = guard_bits(limits.fields)
-    times, free = [-1], [belts + guards]
+    times, free = [-1], [belts + flashes + guards]
     for tau in sorted(change):
         times.append(tau)
         free.append(free[-1] + change[tau])

@@ -14,6 +14,7 @@ from scheduler.trade.set_up import live_inks
 
 PEOPLE, BELT, ANNOUNCED = "waiting for people", "belt full", "kept near its announced time"
 AHEAD = "its screens should stand ready"
+FLASH = "waiting for a flash"
 INK_STANDS = "its ink may not stand over the stop before"
 """How reasons start that no garments, screens or prints account for."""
 HOT = "dryer and flashes hot"
@@ -182,6 +183,11 @@ class _Reader:
             over_tau = floor.clash_end_of(hours.pieces(at, at + one.set_up_min), choice.set_up_need)
         if over_tau:
             return f"{PEOPLE} until {until_text(self.week, min(over_tau, self.week.horizon_tau))}"
+        if choice.flash_need:
+            floor.take(one.set_up_start_tau, one.print_end_tau, -choice.flash_need)
+            over_tau = floor.clash_end(hours.minute(at), end_tau, choice.flash_need)
+            if over_tau:
+                return f"{FLASH} until {until_text(self.week, over_tau)}"
         if run.announced_press >= 0:
             return ANNOUNCED
         room = self.week.screen_room
@@ -201,6 +207,8 @@ class _Reader:
             print_index = prints.index_from(one.print_start_tau)
             end_index = prints.print_end(print_index, choice.work_min)
             floor.take_all(prints.pieces(print_index, end_index), choice.print_need)
+            if choice.flash_need:
+                floor.take(one.set_up_start_tau, one.print_end_tau, choice.flash_need)
             if one.stage_end_tau > one.stage_start_tau:
                 floor.take_all(_pieces(opened.staging, one.stage_start_tau, tables.stage_min), tables.stage_need)
             if one.burn is not None:

@@ -216,6 +216,8 @@ def _book(tables: Tables, state: State, run: RunSpec, one: Placed, sign: int) ->
         floor.take_all(one.set_up_pieces, sign * choice.set_up_need)
     if choice.print_need:
         floor.take_all(one.print_pieces, sign * choice.print_need)
+    if choice.flash_need:
+        floor.take(one.start_tau, one.end_tau, sign * choice.flash_need)
     if tables.stage_need:
         floor.take_all(ready.stage_pieces, sign * tables.stage_need)
     state.set_up_cents += sign * (one.set_up_min + choice.wash_up_min) * choice.cents_per_min

@@ -14,7 +14,10 @@ from scheduler.search.timing import NEVER, Drying, Hours, drying, open_hours
 
 @dataclass(frozen=True, slots=True)
 class ChoiceSpec:
-    """A run on one press. key numbers all choices of the week; keep_room: heads left for kept inks."""
+    """A run on one press. key numbers all choices of the week; keep_room: heads left for kept inks.
+
+    flash_need: packed flashes of its press's pool, held from set-up to last piece, pauses included.
+    """
 
     key: int
     press: int
@@ -28,6 +31,7 @@ class ChoiceSpec:
     print_need: int
     cents_per_min: int
     keep_room: int
+    flash_need: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -308,6 +312,7 @@ def _choice(week: Week, limits: Limits, press_number: dict[str, int], choice: Pr
         + limits.belt_need(press.dryer_id, choice.belt_permille),
         cents_per_min=press.set_up_cents_per_min,
         keep_room=press.head_count - choice.heads_needed,
+        flash_need=limits.flash_need(press.flash_pool, choice.flash_units),
     )
 
 

@@ -7,7 +7,15 @@ from collections import Counter
 from scheduler.domain.own_order import PressWait
 from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import Week
-from scheduler.search.reasons import AHEAD, ANNOUNCED, BELT, INK_STANDS, PEOPLE, with_reasons
+from scheduler.search.reasons import (
+    AHEAD,
+    ANNOUNCED,
+    BELT,
+    FLASH,
+    INK_STANDS,
+    PEOPLE,
+    with_reasons,
+)
 from scheduler.search.tables import Opened, RunSpec, Tables, opened_with, tables_of
 
 GARMENTS, SCREENS, CART = "garments", "screens", "a staged cart"
@@ -18,6 +26,7 @@ _SAID = {
     PEOPLE: "people",
     AHEAD: "screens to stand ready a while",
     BELT: "room on the belt",
+    FLASH: "a flash",
     INK_STANDS: "hours in which its ink need not stand",
     ANNOUNCED: "its announced time",
 }

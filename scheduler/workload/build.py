@@ -264,6 +264,7 @@ class _Builder:
             fixings=tuple(one for one in fixer.fixings if one.run_id in kept),
             announced=tuple(one for one in fixer.announced if one.run_id in kept),
             prices=Prices(move_cents=money.move_cents, move_free_min=money.move_free_min),
+            flash_pools=shop.flash_pools,
             not_planned=tuple(not_planned),
             digest=self.inputs.digest,
         )

@@ -13,6 +13,14 @@ from scheduler.workload.rates import MANUAL, Pace, PrintTime
 from scheduler.workload.runs import RunDraft
 
 
+def flash_takes(press: Press) -> tuple[str, ...]:
+    """What takes a head of its own after each flash: the flash itself, a cool-down, both or, on a manual, nothing."""
+    if press.kind == MANUAL:
+        return ()
+    flash = ("flash",) if press.flash_place == "in a head" else ()
+    return (*flash, "cool-down") if press.cool_down_head else flash
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Refusal:
     """Why a run does not fit a press. needs, has: the sentence in two halves; by: how far off, for the nearest miss."""
@@ -85,19 +93,21 @@ class Fitting:
             stated_set_up_min=stated,
             is_preferred=press.press_id in preferred,
             slowed_to_pcs_h=known.slowed_to_pcs_h,
+            flash_units=self.flashes(draft, press) if press.flash_pool is not None else 0,
         )
+
+    @staticmethod
+    def flashes(draft: RunDraft, press: Press) -> int:
+        """Flashes the run needs here at once. A manual swings one over whichever pallet is printed."""
+        places = sum(one.flash_after for one in draft.layers)
+        return min(places, 1) if press.kind == MANUAL else places
 
     @staticmethod
     def heads(draft: RunDraft, press: Press) -> int:
         """Heads the run takes here, flashes in heads and cool-down heads included. On a manual a flash takes none."""
-        flashes = sum(one.flash_after for one in draft.layers)
-        if press.kind == MANUAL:
-            return len(draft.layers)
+        flashes, takes = sum(one.flash_after for one in draft.layers), flash_takes(press)
         return heads_needed(
-            len(draft.layers),
-            flashes,
-            flash_in_head=press.flash_place == "in a head",
-            cool_down_head=press.cool_down_head,
+            len(draft.layers), flashes, flash_in_head="flash" in takes, cool_down_head="cool-down" in takes
         )
 
     def refusals(self, draft: RunDraft, press: Press) -> tuple[Refusal, ...]:
@@ -123,14 +133,22 @@ class Fitting:
                 has=f"{press.name} has {press.heads}",
                 by=needed - press.heads,
             )
-        flashes = sum(one.flash_after for one in draft.layers)
-        wanted = min(flashes, 1) if press.kind == MANUAL else flashes
+        wanted = self.flashes(draft, press)
         if wanted > press.flashes:
             yield Refusal(
                 code="flashes",
                 needs=f"needs {_count(wanted, 'flash', 'flashes')}",
                 has=f"{press.name} has {press.flashes}",
                 by=wanted - press.flashes,
+            )
+            return
+        units = next((one.units for one in self.pace.shelf.shop.flash_pools if one.pool_id == press.flash_pool), wanted)
+        if wanted > units:
+            yield Refusal(
+                code="flash pool",
+                needs=f"needs {_count(wanted, 'flash', 'flashes')}",
+                has=f"{press.name} shares {_count(units, 'flash', 'flashes')} on wheels",
+                by=wanted - units,
             )
 
     def _by_size(self, draft: RunDraft, press: Press) -> Iterable[Refusal]:
@@ -216,10 +234,10 @@ def _heads_in_words(draft: RunDraft, press: Press) -> str:
     words = [_count(len(draft.layers) - bases, "ink", "inks")]
     if bases:
         words.append("underbase")
-    flashes = sum(one.flash_after for one in draft.layers) if press.kind != MANUAL else 0
-    if flashes and press.flash_place == "in a head":
+    flashes, takes = sum(one.flash_after for one in draft.layers), flash_takes(press)
+    if flashes and "flash" in takes:
         words.append(_count(flashes, "flash", "flashes"))
-    if flashes and press.cool_down_head:
+    if flashes and "cool-down" in takes:
         words.append(_count(flashes, "cool-down", "cool-downs"))
     return ", ".join(words)
 

@@ -10,6 +10,7 @@ from scheduler.trade.rounding import nearest
 from scheduler.workload.assumptions import Notes
 from scheduler.workload.axis import Axis
 from scheduler.workload.blocks import RoomBlocks, build_blocks
+from scheduler.workload.fits import flash_takes
 from scheduler.workload.inks import InkShelf, is_base_name
 from scheduler.workload.layers import stack_of
 from scheduler.workload.people import Benches, Crewing, build_benches
@@ -51,6 +52,8 @@ def press_lines(ground: Ground, shelf: InkShelf, drafts: tuple[RunDraft, ...]) -
             dryer_id=press.dryer_id if press.dryer_id in ground.axis.dryer_times else None,
             set_up_cents_per_min=nearest(shop.money.person_hour_cents * crew_size(press.set_up_crew) / 60),
             now_on=now_on(press.now_on, shelf, drafts) if press.now_on else Stack(),
+            flash_pool=press.flash_pool,
+            flash_takes=flash_takes(press),
         )
         for press in shop.presses
     )

@@ -8,6 +8,9 @@ from tests.inputs.weeks import SHOP
 PACK_LINE = SHOP[: SHOP.index('crew = "pack 1"')].count("\n") + 1
 """The line that says who packs."""
 
+SHARED_FLASHES = ("[[dryer]]", '[[flash_pool]]\nid = "wheels"\nunits = 2\n\n[[dryer]]')
+"""Two flashes on wheels beside the first dryer."""
+
 BAD_FLOORS: tuple[BadInput, ...] = (
     BadInput(
         name="no shop",
@@ -68,6 +71,21 @@ BAD_FLOORS: tuple[BadInput, ...] = (
         name="dryer unknown",
         files=edited(SHOP_FILE, ('dryer = "long"', 'dryer = "lang"')),
         expected=("shop.toml:press.1.dryer: 'lang' is no dryer of the shop; did you mean long?",),
+    ),
+    BadInput(
+        name="flash pool unknown",
+        files=edited(SHOP_FILE, ('dryer = "long"', 'dryer = "long"\nflash_pool = "weels"'), SHARED_FLASHES),
+        expected=("shop.toml:press.1.flash_pool: 'weels' is no flash pool of the shop; did you mean wheels?",),
+    ),
+    BadInput(
+        name="flash pool twice",
+        files=edited(SHOP_FILE, ("[[dryer]]", SHARED_FLASHES[1].replace("[[dryer]]", "") + SHARED_FLASHES[1])),
+        expected=("shop.toml:flash_pool.2.id: 'wheels' is the name of flash_pool.1 already; give each its own",),
+    ),
+    BadInput(
+        name="flash pool of none",
+        files=edited(SHOP_FILE, (SHARED_FLASHES[0], SHARED_FLASHES[1].replace("units = 2", "units = 0"))),
+        expected=("shop.toml:flash_pool.1.units: '0' is less than 1; write 1 or more",),
     ),
     BadInput(
         name="length no unit",

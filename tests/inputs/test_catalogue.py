@@ -37,6 +37,7 @@ def with_setting(name: str, value: str) -> dict[str, Any]:
         **LEAST,
         "press": [{**LEAST["press"][0], "set_up": {}, "restart": {}, "now_on": {}}],
         "dryer": [{"id": "long", "heated": "8 ft", "belt": "36 in"}],
+        "flash_pool": [{"id": "wheels", "units": 2}],
         "screen_room": {},
         "frames": [{"size": "23x31", "mesh": 156, "count": 40}],
         "person": [{"id": "ivo", "roles": "print"}],

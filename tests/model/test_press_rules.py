@@ -10,6 +10,7 @@ from scheduler.domain.week import SetUpMinutes
 from scheduler.model.press_rules import (
     belt_is_shared,
     fits_its_press,
+    flash_units_suffice,
     ink_may_not_stand,
     one_run_at_a_time,
     print_follows_set_up,
@@ -223,3 +224,29 @@ def test_a_stated_set_up_and_a_started_one_take_their_own_minutes() -> None:
     started = replace(week, fixings=(b.fixing(kind="started", press_id="P1", at=0, left=4),))
     allowed(started, b.plan(b.planned_run(set_up=4)))
     refused(set_up_follows_the_run_before, started, b.plan(b.planned_run(set_up=17)))
+
+
+def test_flashes_on_wheels_stand_on_one_press_at_a_time() -> None:
+    """Two presses share the units of a pool from set-up to last piece, pauses included."""
+    presses = [
+        b.press_line("P1", flash_pool="wheels", calendar=b.every_day(breaks=[(60, 60)])),
+        b.press_line("P2", flash_pool="wheels"),
+    ]
+    runs = [
+        b.run("r1", choices=[b.choice("P1", print_min=90, flash_units=1)]),
+        b.run("r2", choices=[b.choice("P2", flash_units=2)]),
+    ]
+    for units, at, fits in ((3, 0, True), (2, 70, False), (2, 149, False), (2, 150, True)):
+        week = b.week(runs=runs, presses=presses, flash_pools=[b.flash_pool(units)])
+        plan = b.plan(b.planned_run("r1", printing=150), b.planned_run("r2", press_id="P2", at=at))
+        if fits:
+            allowed(week, plan)
+        else:
+            refused(flash_units_suffice, week, plan)
+
+
+def test_a_run_that_needs_more_flashes_than_there_are_goes_nowhere() -> None:
+    """Two flashes of a pool of one are not to be had, even with the shop empty."""
+    presses = [b.press_line(flash_pool="wheels")]
+    week = b.week(runs=[b.run(choices=[b.choice(flash_units=2)])], presses=presses, flash_pools=[b.flash_pool()])
+    refused(flash_units_suffice, week, b.plan(b.planned_run()))

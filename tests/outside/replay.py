@@ -165,6 +165,7 @@ class Replay:
         self.presses = {press.press_id: one(self.env, 1) for press in week.presses}
         self.sets = {item.set_id: one(self.env, 1) for item in week.sets}
         self.lots = {lot: one(self.env, 1) for run in week.runs for lot in run.lot_ids}
+        self.flashes = {pool.pool_id: simpy.Container(self.env, pool.units, pool.units) for pool in week.flash_pools}
         self.done = {run.run_id: self.env.event() for run in week.runs}
         self.cured = {run.run_id: self.env.event() for run in week.runs}
         self.started = {run.run_id: self.env.event() for run in week.runs}
@@ -291,6 +292,9 @@ class Replay:
             holds.append((self.sets[run.set_id], self.sets[run.set_id].request()))
         for _, request in holds:
             yield request
+        flashes = self.flashes[press.flash_pool] if press.flash_pool is not None and choice.flash_units else None
+        if flashes is not None:
+            yield flashes.get(choice.flash_units)
         yield from self._work(set_up_min, hours, press.set_up_crew, press.press_id)
         self.ends["set-up", run.run_id] = int(env.now)
         hot = OpenTimes(week, press.prints_in, self.plan.overtime)
@@ -312,6 +316,8 @@ class Replay:
         )
         self.ends["print", run.run_id] = int(env.now)
         self.done[run.run_id].succeed()
+        if flashes is not None:
+            yield flashes.put(choice.flash_units)
         for resource, request in holds:
             resource.release(request)
         yield from self._shop_minutes(run.cure_min + run.between_min)

@@ -104,6 +104,7 @@ def press_lines() -> tuple[PressLine, PressLine]:
         dryer_id="long",
         set_up_cents_per_min=40,
         restart=Restart(break_min=2, night_min=8),
+        flash_takes=("flash",),
         now_on=builders.stack(("old:1", "black"), pallet="adult"),
     )
     manual = builders.press_line(

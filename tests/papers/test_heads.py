@@ -18,10 +18,10 @@ INKS = {
 }
 
 
-def press(heads: int = 6, *, now_on: Stack | None = None) -> PressLine:
+def press(heads: int = 6, *, now_on: Stack | None = None, flash_takes: tuple[str, ...] = ()) -> PressLine:
     """A press with mounting dearer than anything else, as presses are."""
     minutes = builders.SetUpMinutes(mount_min=5, load_min=2, card_min=1, clean_light_min=3, clean_dark_min=3)
-    return builders.press_line(head_count=heads, set_up=minutes, now_on=now_on or Stack())
+    return builders.press_line(head_count=heads, set_up=minutes, now_on=now_on or Stack(), flash_takes=flash_takes)
 
 
 def offer(*heads: tuple[str, str], flash_after: tuple[int, ...] = (), extra: int = 0) -> PressChoice:
@@ -86,18 +86,20 @@ def test_a_kept_ink_moves_when_the_run_needs_its_head() -> None:
 
 
 @pytest.mark.parametrize(
-    ("extra", "screens", "free"),
+    ("takes", "screens", "free"),
     [
-        (0, (1, 2), ()),
-        (1, (1, 3), ((2, "flash or cool-down"),)),
-        (2, (1, 4), ((2, "flash"), (3, "cool-down"))),
+        ((), (1, 2), ()),
+        (("flash",), (1, 3), ((2, "flash"),)),
+        (("cool-down",), (1, 3), ((2, "cool-down"),)),
+        (("flash", "cool-down"), (1, 4), ((2, "flash"), (3, "cool-down"))),
     ],
 )
 def test_flashes_take_heads_where_the_press_needs_them(
-    extra: int, screens: tuple[int, ...], free: tuple[tuple[int, str], ...]
+    takes: tuple[str, ...], screens: tuple[int, ...], free: tuple[tuple[int, str], ...]
 ) -> None:
-    """A flash in a head and its cool-down head stand right after the head they dry."""
-    now = after(press(), offer(("a:base", "white"), ("a:1", "white"), flash_after=(0,), extra=extra))
+    """A flash in a head and its cool-down head stand right after the head they dry, each under its own name."""
+    run = offer(("a:base", "white"), ("a:1", "white"), flash_after=(0,), extra=len(takes))
+    now = after(press(flash_takes=takes), run)
     assert (now.of_screen, now.of_free) == (screens, free)
 
 

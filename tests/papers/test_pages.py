@@ -62,7 +62,7 @@ def test_a_press_page_tells_each_run_in_full() -> None:
         "Monday 2 Mar 2026",
         "08:05 1042 · Harbour Run Club ▲ late 1 day done 09:43",
         "1 white base, white 156 mount, load",
-        "2 flash or cool-down no screen here",
+        "2 flash no screen here",
         "3 white 156 mount, load",
         "print front , design crest",
         "garments 240 black tee (60 min)",

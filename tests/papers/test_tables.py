@@ -85,7 +85,7 @@ def test_all_heads_are_listed_first_to_last(week: Week, plan: Plan) -> None:
     rows = press_queue(week, plan)
     assert [(line.head, line.prints) for line in rows[0].all_heads] == [
         (1, "white base"),
-        (2, "flash or cool-down"),
+        (2, "flash"),
         (3, "white"),
         (4, "red"),
     ]

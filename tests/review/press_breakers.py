@@ -288,6 +288,46 @@ def let_drying_ink_stand(week: Week, plan: Plan, rng: random.Random) -> Plan | N
     return with_run(plan, one) if one else None
 
 
+# flash_units_suffice
+
+
+def short_of_flashes(week: Week, plan: Plan) -> list[tuple[PlannedRun, PlannedRun]]:
+    """Pairs of runs on two presses that together need more flashes than their pool has."""
+    units = {pool.pool_id: pool.units for pool in week.flash_pools}
+    found = []
+    for one in plan.runs:
+        for other in plan.runs:
+            pool_id, asked = week.press[one.press_id].flash_pool, choice_of(week, one).flash_units
+            is_shared = one.press_id != other.press_id and week.press[other.press_id].flash_pool == pool_id
+            if pool_id and asked and is_shared and asked + choice_of(week, other).flash_units > units[pool_id]:
+                found.append((one, other))
+    return found
+
+
+def take_a_flash_that_stands_elsewhere(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """Set a run up while the flashes it needs stand on another press."""
+    pair = pick(rng, short_of_flashes(week, plan))
+    if pair is None:
+        return None
+    one, other = pair
+    by = rng.randrange(other.set_up_start_tau, other.print_end_tau) - one.set_up_start_tau
+    moved = replace(
+        one,
+        set_up_start_tau=one.set_up_start_tau + by,
+        set_up_end_tau=one.set_up_end_tau + by,
+        print_start_tau=one.print_start_tau + by,
+        print_end_tau=one.print_end_tau + by,
+    )
+    return with_run(plan, moved)
+
+
+def hold_on_to_a_flash(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """Print on for a minute after another press has taken the flashes."""
+    pairs = [(one, other) for one, other in short_of_flashes(week, plan) if one.print_end_tau <= other.set_up_start_tau]
+    pair = pick(rng, pairs)
+    return with_run(plan, replace(pair[0], print_end_tau=pair[1].set_up_start_tau + 1)) if pair else None
+
+
 # belt_is_shared
 
 
@@ -342,5 +382,6 @@ PRESS_BREAKERS: dict[str, tuple[Breaker, ...]] = {
         print_while_the_dryer_warms_up,
     ),
     "ink_may_not_stand": (let_drying_ink_stand,),
+    "flash_units_suffice": (take_a_flash_that_stands_elsewhere, hold_on_to_a_flash),
     "belt_is_shared": (fill_the_belt_twice,),
 }

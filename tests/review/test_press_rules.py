@@ -9,6 +9,7 @@ from scheduler.domain.week import Week
 from scheduler.review.press_rules import (
     belt_is_shared,
     fits_its_press,
+    flash_units_suffice,
     ink_may_not_stand,
     one_run_at_a_time,
     print_follows_set_up,
@@ -216,3 +217,38 @@ def test_presses_with_belts_of_their_own_do_not_share() -> None:
     kept(belt_is_shared, week, b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2")))
     without = replace(week, presses=(b.press_line("P1"), b.press_line("P2")))
     kept(belt_is_shared, without, b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2")))
+
+
+def test_flashes_on_wheels_stand_on_one_press_at_a_time() -> None:
+    """Two presses take all units of a pool together, not one more; from the last piece of one on the other has them."""
+    presses = [b.press_line("P1", flash_pool="wheels"), b.press_line("P2", flash_pool="wheels")]
+    runs = [
+        b.run("r1", choices=[b.choice("P1", flash_units=1)]),
+        b.run("r2", choices=[b.choice("P2", flash_units=2)]),
+    ]
+    both = b.plan(b.planned_run("r1", set_up=10), b.planned_run("r2", press_id="P2", at=69))
+    kept(flash_units_suffice, b.week(runs=runs, presses=presses, flash_pools=[b.flash_pool(3)]), both)
+    short = b.week(runs=runs, presses=presses, flash_pools=[b.flash_pool(2)])
+    found = broken(flash_units_suffice, short, both)
+    assert (
+        found.message == "3 flashes of wheels stand at once from Mon 2 Mar 09:09 for or1 front, or2 front; there are 2"
+    )
+    kept(flash_units_suffice, short, b.plan(both.runs[0], b.planned_run("r2", press_id="P2", at=70)))
+    own = replace(short, presses=(presses[0], b.press_line("P2")))
+    kept(flash_units_suffice, own, both)
+
+
+def test_a_paused_run_keeps_its_flash() -> None:
+    """Set-up and pauses hold the flash: another press gets it only when the last piece is printed."""
+    presses = [
+        b.press_line("P1", flash_pool="wheels", calendar=b.every_day(breaks=[(60, 60)])),
+        b.press_line("P2", flash_pool="wheels"),
+    ]
+    runs = [
+        b.run("r1", choices=[b.choice("P1", print_min=90, flash_units=1)]),
+        b.run("r2", choices=[b.choice("P2", print_min=30, flash_units=1)]),
+    ]
+    week = b.week(runs=runs, presses=presses, flash_pools=[b.flash_pool()])
+    paused = b.planned_run("r1", printing=150)
+    broken(flash_units_suffice, week, b.plan(paused, b.planned_run("r2", press_id="P2", at=70, printing=30)))
+    kept(flash_units_suffice, week, b.plan(paused, b.planned_run("r2", press_id="P2", at=150, printing=30)))

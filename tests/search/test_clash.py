@@ -1,5 +1,7 @@
 """The smallest clash of fixed runs, word for word."""
 
+from dataclasses import replace
+
 import pytest
 
 from scheduler.domain.week import Fixing, Week
@@ -9,6 +11,7 @@ from scheduler.search.decoder import Decoded
 from tests.builders import (
     choice,
     fixing,
+    flash_pool,
     frame_stock,
     hours,
     overtime,
@@ -160,6 +163,18 @@ def test_two_locks_on_the_same_garments() -> None:
     assert words(one) == (
         "r1 is locked on P1 at Mon 08:00 and r2 is locked on P2 at Mon 08:59, but both print on the same garments"
     )
+
+
+def test_two_locks_on_one_flash() -> None:
+    """Two presses share a flash that both need at once; with two of them both stand."""
+    presses = [press_line(f"P{i}", flash_pool="wheels") for i in (1, 2)]
+    runs = [run(f"r{i}", choices=[choice(f"P{i}", flash_units=1)]) for i in (1, 2)]
+    fixings = [fixing("r1", press_id="P1", at=0), fixing("r2", press_id="P2", at=59)]
+    one = week(runs=runs, presses=presses, fixings=fixings, flash_pools=[flash_pool()])
+    assert words(one) == (
+        "r1 is locked on P1 at Mon 08:00 and r2 is locked on P2 at Mon 08:59, but there is one flash for both"
+    )
+    assert smallest_clash(replace(one, flash_pools=(flash_pool(2),))) is None
 
 
 def test_without_clashes_the_rest_is_planned() -> None:

@@ -9,6 +9,8 @@ from scheduler.domain.week import SetUpMinutes, Week
 from tests.builders import (
     choice,
     every_day,
+    fixing,
+    flash_pool,
     floor_line,
     hours,
     ink,
@@ -206,3 +208,41 @@ def test_a_press_closed_all_week_prints_nothing() -> None:
     offers = [choice("P1", print_min=10), choice("P2", print_min=60)]
     presses = [press_line("P1", calendar=hours((0, 5))), press_line("P2", calendar=every_day())]
     assert plan(week(runs=[run(choices=offers)], presses=presses)).run["r1"].press_id == "P2"
+
+
+@pytest.mark.parametrize(("units", "starts"), [(1, 150), (2, 0)])
+def test_a_flash_on_wheels_is_waited_for(units: int, starts: int) -> None:
+    """With one flash the second press waits until the first is through, its break included; with two it does not."""
+    presses = [
+        press_line("P1", flash_pool="wheels", calendar=every_day(breaks=[(60, 60)])),
+        press_line("P2", flash_pool="wheels"),
+    ]
+    runs = [
+        run("r1", choices=[choice("P1", print_min=90, flash_units=1)]),
+        run("r2", choices=[choice("P2", flash_units=1)]),
+    ]
+    one = week(runs=runs, presses=presses, flash_pools=[flash_pool(units)])
+    assert print_times(plan(one)) == {"r1": (0, 150), "r2": (starts, starts + 60)}
+
+
+def test_a_flash_on_wheels_is_free_before_a_fixed_run_takes_it() -> None:
+    """A run that fits before a locked one on the other press goes there, a longer one after it."""
+    presses = [press_line("P1", flash_pool="wheels"), press_line("P2", flash_pool="wheels")]
+    for print_min, starts in ((100, 0), (101, 160)):
+        runs = [
+            run("r1", choices=[choice("P1", flash_units=1)]),
+            run("r2", choices=[choice("P2", print_min=print_min, flash_units=1)]),
+        ]
+        locked = [fixing("r1", press_id="P1", at=100)]
+        one = week(runs=runs, presses=presses, flash_pools=[flash_pool()], fixings=locked)
+        assert print_times(plan(one))["r2"][0] == starts
+
+
+def test_more_flashes_than_the_pool_has_are_not_to_be_had() -> None:
+    """A run of two flashes in a shop with one finds no press."""
+    one = week(
+        runs=[run(choices=[choice(flash_units=2)])],
+        presses=[press_line(flash_pool="wheels")],
+        flash_pools=[flash_pool()],
+    )
+    assert refusal(one).run_ids == ("r1",)

@@ -10,6 +10,7 @@ from tests.builders import (
     announced,
     choice,
     fixing,
+    flash_pool,
     floor_line,
     frame_stock,
     hours,
@@ -109,6 +110,14 @@ def test_the_belt_holds_a_run_back() -> None:
     presses = [press_line(press_id, dryer_id="D") for press_id in ("P1", "P2")]
     runs = [run(f"r{i}", choices=[choice(f"P{i}", belt_permille=600)]) for i in (1, 2)]
     assert reasons(week(runs=runs, presses=presses))["r2"] == "belt full until Mon 09:00"
+
+
+def test_a_flash_on_wheels_holds_a_run_back() -> None:
+    """One flash for two presses."""
+    presses = [press_line(press_id, flash_pool="wheels") for press_id in ("P1", "P2")]
+    runs = [run(f"r{i}", choices=[choice(f"P{i}", flash_units=1)]) for i in (1, 2)]
+    one = week(runs=runs, presses=presses, flash_pools=[flash_pool()])
+    assert reasons(one)["r2"] == "waiting for a flash until Mon 09:00"
 
 
 def test_ink_that_may_not_stand_holds_a_run_back() -> None:

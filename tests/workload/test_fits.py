@@ -6,7 +6,7 @@ import pytest
 
 from scheduler.domain.orders import DesignRecord, Imprint, Ink
 from scheduler.domain.shop import InkFamily, Press, ScreenRoom
-from scheduler.domain.week import PressChoice, SetUpMinutes, Week
+from scheduler.domain.week import FlashPool, PressChoice, SetUpMinutes, Week
 from scheduler.workload.build import build_workload
 from tests.workload import shops
 
@@ -203,3 +203,47 @@ def test_cure_is_the_slowest_ink_rounded_up_to_minutes() -> None:
     """A minute for plastisol, three where a water-based ink is in it."""
     assert _week(shops.imprint(), shops.press()).runs[0].cure_min == 1
     assert _week(shops.imprint("red", Ink(name="blue", family="water-based")), shops.press()).runs[0].cure_min == 3
+
+
+def test_flashes_are_taken_from_the_pool_a_press_shares() -> None:
+    """White on dark takes one flash of the pool; a press with flashes of its own takes none of it."""
+    white = shops.imprint("white")
+    pool = FlashPool(pool_id="wheels", units=1)
+    shop = shops.shop(shops.press("a", flash_pool="wheels"), shops.press("b"), flash_pools=(pool,))
+    week = build_workload(shops.week_inputs(shop, imprints=(white,))).week
+    assert {choice.press_id: choice.flash_units for choice in week.runs[0].choices} == {"a": 1, "b": 0}
+    assert week.flash_pools == (pool,)
+    assert [press.flash_pool for press in week.presses] == ["wheels", None]
+
+
+@pytest.mark.parametrize(("units", "fits"), [(2, False), (3, True)])
+def test_a_run_never_fits_a_press_whose_pool_is_too_small(units: int, fits: bool) -> None:
+    """A base and two inks of two hits each need three flashes at once on an automatic."""
+    imprint = shops.imprint(Ink(name="white", hits=2), Ink(name="silver", hits=2))
+    pool = FlashPool(pool_id="wheels", units=units)
+    shop = shops.shop(shops.press("a", flash_pool="wheels", flashes=5), flash_pools=(pool,))
+    week = build_workload(shops.week_inputs(shop, imprints=(imprint,))).week
+    assert bool(week.runs) is fits
+    if not fits:
+        assert "a shares 2 flashes on wheels" in week.not_planned[0].reasons[0]
+
+
+@pytest.mark.parametrize(
+    ("place", "cool_down", "takes"),
+    [
+        ("over a pallet", False, ()),
+        ("over a pallet", True, ("cool-down",)),
+        ("in a head", False, ("flash",)),
+        ("in a head", True, ("flash", "cool-down")),
+    ],
+)
+def test_the_week_says_what_takes_a_head_after_a_flash(place: str, cool_down: bool, takes: tuple[str, ...]) -> None:
+    """A flash in a head, a cool-down head, both or nothing: one head each, told by name; none on a manual."""
+    presses = (
+        shops.press("a", flash_place=place, cool_down_head=cool_down),
+        shops.manual("m", flash_place=place, cool_down_head=cool_down),
+    )
+    week = _week(shops.imprint("white"), *presses)
+    assert {press.press_id: press.flash_takes for press in week.presses} == {"a": takes, "m": ()}
+    needed = {choice.press_id: choice.heads_needed - len(choice.stack.heads) for choice in week.runs[0].choices}
+    assert needed == {"a": len(takes), "m": 0}

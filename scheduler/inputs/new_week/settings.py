@@ -162,7 +162,8 @@ def _dryers(answers: Answers) -> list[Block]:
         )
         for number, one in enumerate(answers.many("dryer"))
     ]
-    return found or [Block(kind="dryer", head="[[dryer]]", is_used=False, title="dryers")]
+    found = found or [Block(kind="dryer", head="[[dryer]]", is_used=False, title="dryers")]
+    return [*found, Block(kind="flash_pool", head="[[flash_pool]]", is_used=False)]
 
 
 def _screen_room(answers: Answers) -> list[Block]:
