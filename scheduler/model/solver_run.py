@@ -55,6 +55,8 @@ class Task:
 
 OnPlan = Callable[[Plan, int, int], None]
 """Told of each better plan: the plan, its cost in cents, the bound in cents."""
+OnBound = Callable[[int], None]
+"""Told of each better bound: cents that no plan can be cheaper than."""
 Stop = Callable[[], bool]
 """Asked now and then; True ends the search, the best plan so far is kept."""
 
@@ -79,10 +81,17 @@ def prepare(task: Task) -> tuple[BuiltModel, Start | None]:
 
 
 def search(
-    task: Task, built: BuiltModel, start: Start | None, on_plan: OnPlan | None = None, stop: Stop | None = None
+    task: Task,
+    built: BuiltModel,
+    start: Start | None,
+    on_plan: OnPlan | None = None,
+    stop: Stop | None = None,
+    on_bound: OnBound | None = None,
 ) -> Outcome:
     """Let the solver run on a prepared model."""
     solver = cp_model.CpSolver()
+    if on_bound is not None:
+        solver.best_bound_callback = lambda bound: on_bound(_whole(bound))
     _set_limits(solver, task)
     watch = _Watch(built, start, on_plan, stop)
     with _Stopper(solver, stop):
@@ -113,7 +122,10 @@ def _set_limits(solver: cp_model.CpSolver, task: Task) -> None:
 
 
 def _bound(solver: cp_model.CpSolver) -> int:
-    bound = solver.best_objective_bound
+    return _whole(solver.best_objective_bound)
+
+
+def _whole(bound: float) -> int:
     return math.floor(bound + 1e-6) if math.isfinite(bound) else 0
 
 

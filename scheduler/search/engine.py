@@ -6,7 +6,7 @@ It never gives back a plan dearer than the due-date list, and stopping it keeps 
 from __future__ import annotations
 
 from dataclasses import replace
-from time import perf_counter
+from time import perf_counter, sleep
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
@@ -17,11 +17,17 @@ from scheduler.search.clash import smallest_clash
 from scheduler.search.construction import baseline, due_date_list, first_plans
 from scheduler.search.decoder import Decoded, Decoder, Refused
 from scheduler.search.genome import genes_of
+from scheduler.search.improving_beside import ImprovingBeside
 from scheduler.search.local import GENOMES_A_ROUND, Annealing, Best, Counted, Timed
 from scheduler.search.pricing import genome_from, price
 from scheduler.search.reasons import with_reasons
-from scheduler.search.result import Baseline, Improver, OnProgress, Progress, SearchResult, Stop, TracePoint
+from scheduler.search.result import Baseline, Improved, Improver, OnProgress, Progress, SearchResult, Stop, TracePoint
+from scheduler.search.small_enough import is_solved_whole
 
+FIRST_LOOK_SHARE = 0.08
+"""Share of the time for annealing before a week that is solved whole is given to the improver beside it."""
+FIRST_LOOK_S_PER_RUN = 0.04
+"""Seconds of that per run, however much time there is."""
 ANNEALING_SHARE = 0.6
 """Share of the time for annealing when an improver takes over afterwards."""
 IMPROVER_SHARE = 0.6
@@ -32,6 +38,13 @@ ANNEALING_S_PER_RUN = 0.4
 DECODE_S_PER_RUN = 0.00004
 """About what decoding takes; only tells how many coolings fit a time."""
 MOST_ROUNDS = 9
+
+WALK_S_PER_RUN = 0.1
+"""Seconds per run of each walk beside the improver; the next one sets out from the best plan of both."""
+FRUITLESS_WALKS = 3
+"""After so many walks without a better plan the improver is left alone."""
+LEAST_WALK_S = 0.2
+"""No walk sets out with less time."""
 
 
 def plan_week(
@@ -70,6 +83,8 @@ class _Search:
         self.cost_cents = 0
         self.bound_cents = 0
         self.beside: BoundBeside | None = None
+        self.is_beside = False
+        self.helper: ImprovingBeside | None = None
         self.genomes = 0
         self.trace: list[TracePoint] = []
 
@@ -94,12 +109,16 @@ class _Search:
             self._keep(Best(start, found[0].decoded))
         first_plan_s = self._seconds()
         self.beside = BoundBeside(self.week, self.settings)
+        self.is_beside = self._is_improved_beside()
         refused = self._anneal(Annealing(self.decoder, start, self.settings.seed, self._keep, self._is_over))
+        if self.plan is None and self.is_beside:
+            self.is_beside = False  # a plan must be there before it can be improved
+            refused = self._anneal(Annealing(self.decoder, start, self.settings.seed, self._keep, self._is_over))
         if self.plan is None:
             refused = refused or (due if isinstance(due, Refused) else Refused("no plan was found in time"))
             return self._no_plan(refused.reason, refused.run_ids)
-        is_proven = self._improve(self.plan)
-        if not is_proven:
+        is_proven = self._improve_beside(self.plan) if self.is_beside else self._improve(self.plan)
+        if not is_proven and not self.is_beside:
             self._look_on(self.plan)
         return SearchResult(
             status="proven" if is_proven or self.cost_cents <= self.bound_cents else "found",
@@ -133,6 +152,8 @@ class _Search:
         left_s = self._left_s()
         if self.improver is None:
             return left_s
+        if self.is_beside:
+            return min(FIRST_LOOK_SHARE * left_s, FIRST_LOOK_S_PER_RUN * len(self.week.runs))
         return min(ANNEALING_SHARE * left_s, ANNEALING_S_PER_RUN * len(self.week.runs))
 
     def _left_s(self) -> float:
@@ -162,6 +183,44 @@ class _Search:
                     genes, best = offer.genes, offer
                     self._keep(offer)
 
+    def _is_improved_beside(self) -> bool:
+        """True where two processes may work and the improver has one of its own for the whole week."""
+        timed = self.settings.iterations is None
+        return self.improver is not None and timed and self.settings.workers > 1 and is_solved_whole(self.week)
+
+    def _improve_beside(self, plan: Plan) -> bool:
+        """Let the improver work on the whole week while the walk goes on; True if one of them ends with a proof."""
+        if self.improver is None or self._is_over():
+            return False
+        self.phase = "proving"
+        self.helper = ImprovingBeside(self.improver, self.bound_cents)
+        self.helper.start(self.week, plan, self.cost_cents, self.settings, self._left_s())
+        walked = fruitless = 0
+        try:
+            while self.helper.is_at_work and not self._is_over() and self._left_s() > LEAST_WALK_S:
+                if fruitless >= FRUITLESS_WALKS:
+                    sleep(LEAST_WALK_S)  # both cores are the improver's
+                    continue
+                before_cents = self.cost_cents
+                start = genes_of(self.decoder.tables, genome_from(self.week, self.plan or plan))
+                walk = Annealing(self.decoder, start, self.settings.seed + walked, self._keep, self._is_walked)
+                walk.on_genome = self._count
+                walk.run(Timed(min(self._left_s(), WALK_S_PER_RUN * len(self.week.runs))))
+                walked += 1
+                fruitless = 0 if self.cost_cents < before_cents else fruitless + 1
+        finally:
+            improved = self.helper.end()
+        self._hear(self.helper)
+        return self._is_better(plan, improved)
+
+    def _is_walked(self) -> bool:
+        return self._is_over() or self.helper is None or not self.helper.is_at_work
+
+    def _hear(self, helper: ImprovingBeside) -> None:
+        self.bound_cents = max(self.bound_cents, helper.bound_cents)
+        for plan in helper.plans():
+            self._keep_plan(plan)
+
     def _improve(self, plan: Plan) -> bool:
         """Let the improver polish the plan; True if it proved that nothing is cheaper."""
         if self.improver is None or self._is_over():
@@ -176,8 +235,16 @@ class _Search:
             settings=self.settings,
             seconds=IMPROVER_SHARE * self._left_s() if timed else None,
             on_better=self._keep_plan,
+            on_bound=self._hear_bound,
             stop=self.asked_to_stop,
         )
+        return self._is_better(plan, improved)
+
+    def _hear_bound(self, bound_cents: int) -> None:
+        self.bound_cents = max(self.bound_cents, bound_cents)
+
+    def _is_better(self, plan: Plan, improved: Improved) -> bool:
+        """Keep what an improver made of a plan; True if it proved that nothing is cheaper."""
         if improved.plan is not None:
             self._keep_plan(improved.plan)
         self.bound_cents = max(self.bound_cents, improved.lower_bound_cents)
@@ -222,6 +289,8 @@ class _Search:
     def _is_over(self) -> bool:
         if self.beside is not None:
             self.bound_cents = max(self.bound_cents, self.beside.cents())
+        if self.helper is not None:
+            self._hear(self.helper)
         return self.asked_to_stop() or (self.plan is not None and self.cost_cents <= self.bound_cents)
 
     def _seconds(self) -> float | None:

@@ -8,11 +8,10 @@ from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
 from scheduler.search.result import Improved, Stop
+from scheduler.search.small_enough import is_solved_whole
 from scheduler.search.solve import solve
 from scheduler.search.windows import improve
 
-WHOLE_MODEL_RUNS = 40
-"""Weeks up to this many runs are given to the solver whole."""
 PORTFOLIO = 8
 """Solver strategies at work on a whole week where two processes are allowed; they prove sooner than one a core."""
 COUNTED_S_PER_GENOME = 0.002
@@ -30,10 +29,11 @@ def exact(
     settings: SearchSettings,
     seconds: float | None,
     on_better: Callable[[Plan], None],
+    on_bound: Callable[[int], None],
     stop: Stop,
 ) -> Improved:
     """Improve a plan with the exact model, and prove it where the week is small. See `result.Improver`."""
-    if len(week.runs) > WHOLE_MODEL_RUNS:
+    if not is_solved_whole(week):
         rounds = None if settings.iterations is None else settings.iterations // GENOMES_PER_WINDOW
         better = improve(
             week,
@@ -55,6 +55,7 @@ def exact(
         workers=1 if counted_s or settings.workers == 1 else max(PORTFOLIO, settings.workers),
         deterministic_seconds=counted_s,
         on_plan=lambda found, _cost, _bound: on_better(found),
+        on_bound=on_bound,
         stop=stop,
     )
     return Improved(

@@ -103,6 +103,10 @@ class Improver(Protocol):
         settings: SearchSettings,
         seconds: float | None,
         on_better: Callable[[Plan], None],
+        on_bound: Callable[[int], None],
         stop: Stop,
     ) -> Improved:
-        """Look for plans cheaper than `cost_cents` for `seconds` (None: count work by `settings.iterations`)."""
+        """Look for plans cheaper than `cost_cents` for `seconds` (None: count work by `settings.iterations`).
+
+        on_better hears of each better plan, on_bound of cents that no plan can be cheaper than.
+        """

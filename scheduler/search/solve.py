@@ -19,7 +19,7 @@ from typing import IO
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.errors import SolverError
-from scheduler.model.solver_run import DEFAULT_SECONDS, POLL_S, OnPlan, Outcome, Stop, Task, solve_here
+from scheduler.model.solver_run import DEFAULT_SECONDS, POLL_S, OnBound, OnPlan, Outcome, Stop, Task, solve_here
 from scheduler.search.solver_process import Message
 
 READY_S = 120.0
@@ -27,7 +27,7 @@ READY_S = 120.0
 GRACE_S = 5.0
 """How long past its time a solver may run before it is ended from outside."""
 
-__all__ = ["OnPlan", "Outcome", "Stop", "Task", "solve", "solve_here"]
+__all__ = ["OnBound", "OnPlan", "Outcome", "Stop", "Task", "solve", "solve_here"]
 
 
 def solve(
@@ -41,6 +41,7 @@ def solve(
     free: frozenset[str] | None = None,
     incumbent: Plan | None = None,
     on_plan: OnPlan | None = None,
+    on_bound: OnBound | None = None,
     stop: Stop | None = None,
 ) -> Outcome:
     """Search a week in a process of its own. A hint that keeps every rule is never made worse.
@@ -57,14 +58,14 @@ def solve(
         free=free,
         incumbent=incumbent,
     )
-    return _Parent(task, on_plan, stop).run()
+    return _Parent(task, on_plan, on_bound, stop).run()
 
 
 class _Parent:
     """Watches a solver in its own process."""
 
-    def __init__(self, task: Task, on_plan: OnPlan | None, stop: Stop | None) -> None:
-        self._task, self._on_plan, self._stop = task, on_plan, stop
+    def __init__(self, task: Task, on_plan: OnPlan | None, on_bound: OnBound | None, stop: Stop | None) -> None:
+        self._task, self._on_plan, self._on_bound, self._stop = task, on_plan, on_bound, stop
         self._best: tuple[Plan, int] | None = None
         self._bound_cents = 0
         self._is_given_up = False
@@ -117,16 +118,24 @@ class _Parent:
                 return message
             if isinstance(message, str):
                 ends_at = time.monotonic() + self._task.seconds + GRACE_S
+            elif isinstance(message, int):
+                self._take_bound(message)
             else:
                 self._take(message)
         self._is_given_up = True
         return None
 
     def _take(self, message: tuple[Plan, int, int]) -> None:
-        plan, cost_cents, self._bound_cents = message
+        plan, cost_cents, bound_cents = message
         self._best = (plan, cost_cents)
         if self._on_plan is not None:
-            self._on_plan(plan, cost_cents, self._bound_cents)
+            self._on_plan(plan, cost_cents, bound_cents)
+        self._take_bound(bound_cents)
+
+    def _take_bound(self, bound_cents: int) -> None:
+        self._bound_cents = max(self._bound_cents, bound_cents)
+        if self._on_bound is not None:
+            self._on_bound(bound_cents)
 
     def _end(self, process: subprocess.Popen[bytes]) -> None:
         """Let the process end by itself if it is about to, else end it."""

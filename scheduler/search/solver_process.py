@@ -13,8 +13,13 @@ from scheduler.model.solver_run import Outcome, prepare, search
 STARTED = "started"
 """Said when the model stands and the time begins to count."""
 
-Message = str | tuple[Plan, int, int] | Outcome
-"""`STARTED`; then (plan, cost in cents, bound in cents) for each better plan; then the outcome."""
+NICE = 5
+"""Several workers give way to the search that goes on beside them."""
+
+Message = str | int | tuple[Plan, int, int] | Outcome
+"""`STARTED`; then (plan, cost in cents, bound in cents) for each better plan, and each better bound in cents between
+them; then the outcome.
+"""
 
 
 def main() -> None:
@@ -24,6 +29,8 @@ def main() -> None:
     sink = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())  # whatever else is printed must not garble the messages
     task = pickle.load(source)
+    if task.workers > 1 and hasattr(os, "nice"):
+        os.nice(NICE)
     is_stopped = threading.Event()
 
     def wait_for_the_end() -> None:
@@ -32,10 +39,13 @@ def main() -> None:
 
     threading.Thread(target=wait_for_the_end, daemon=True).start()
 
+    speaks_one = threading.Lock()
+
     def say(message: Message) -> None:
-        pickle.dump(message, sink)
-        sink.flush()
+        with speaks_one:  # plans and bounds come from different threads
+            pickle.dump(message, sink)
+            sink.flush()
 
     prepared = prepare(task)
     say(STARTED)
-    say(search(task, *prepared, lambda plan, cost, bound: say((plan, cost, bound)), is_stopped.is_set))
+    say(search(task, *prepared, lambda plan, cost, bound: say((plan, cost, bound)), is_stopped.is_set, say))

@@ -27,7 +27,7 @@ FLEXIBLE = {"mk01": 40, "mk04": 60, "mk02": 26, "mk05": 172, "kacem1": 11, "kace
 PROJECTS = tuple(f"J30_{number}" for number in range(1, 11))
 TARDINESS = (1, 2, 6, 11, 16, 21, 26, 31, 36, 41, 46, 51, 56, 61, 66, 71, 76, 81, 86, 91, 96, 101, 106, 111, 116)
 """Numbers of 40-job instances with one optimum known for all (OR-Library wt40)."""
-ROOM = 1.5
+ROOM = 3.0
 """The week is this many times as long as the optimum: nobody needs the rest."""
 
 

@@ -1,0 +1,21 @@
+"""Which weeks the exact model takes whole."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from scheduler.domain.week import SetUpMinutes, Week
+
+WHOLE_MODEL_RUNS = 40
+"""Weeks of so many runs are solved whole; larger ones are opened window by window."""
+PLAIN_PAIRS = 12000
+"""Where no set-up takes any time the model is far easier: so many pairs of runs that may follow each other, then."""
+
+
+def is_solved_whole(week: Week) -> bool:
+    """True for weeks that the exact model takes as they are."""
+    if len(week.runs) <= WHOLE_MODEL_RUNS:
+        return True
+    runs_on = Counter(choice.press_id for run in week.runs for choice in run.choices)
+    is_plain = all(press.set_up == SetUpMinutes() for press in week.presses)
+    return is_plain and sum(runs * runs for runs in runs_on.values()) <= PLAIN_PAIRS
