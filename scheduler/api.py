@@ -20,7 +20,9 @@ from scheduler.errors import InputError, Problem, SolverError
 from scheduler.papers import words as words  # how moments, lengths of time and money are said
 
 if TYPE_CHECKING:  # "as": these names are part of what this module offers
+    from scheduler.inputs.columns import Column as Column
     from scheduler.inputs.plan_document import PlanFacts as PlanFacts
+    from scheduler.inputs.week_cells import SheetCells as SheetCells
     from scheduler.papers.chase_list import ChaseRow as ChaseRow
     from scheduler.papers.screen_tables import ScreenRow as ScreenRow
     from scheduler.papers.tables import OrderRow as OrderRow
@@ -116,6 +118,84 @@ def changes_since(before: Path, now: Path) -> tuple[str, ...]:
     from scheduler.inputs.week_cells import changes_since as changed
 
     return changed(before, now)
+
+
+def read_cells(path: Path, sheet: str) -> SheetCells:
+    """A sheet of the week ("orders", "progress", …) as it was typed. Raises InputError if it cannot be read."""
+    from scheduler.inputs.week_cells import read_cells as cells_of
+
+    return cells_of(path, sheet)
+
+
+def shop_texts(path: Path) -> dict[str, str]:
+    """Every setting of the shop as it was typed, by its full name, as "press.1.heads". InputError as `read_cells`."""
+    from scheduler.inputs.week_cells import shop_texts as texts_of
+
+    return texts_of(path)
+
+
+def columns(sheet: str) -> tuple[Column, ...]:
+    """What each heading of a sheet holds and what to write under it."""
+    from scheduler.inputs.columns import COLUMNS
+
+    return tuple(COLUMNS[sheet].values())
+
+
+def empty_sheet(sheet: SheetCells, headings: Sequence[str]) -> SheetCells:
+    """A sheet that has nothing yet, under these headings."""
+    return replace(sheet, headings=tuple(headings), rows=(), numbers=())
+
+
+def heading_key(heading: str) -> str:
+    """A heading as it is known here, however it is spelled: "In hands" is "in_hands"."""
+    from scheduler.inputs.columns import heading_key as key_of
+
+    return key_of(heading)
+
+
+def edit_week(
+    path: Path,
+    *,
+    rows: Sequence[tuple[SheetCells, Sequence[str], Sequence[Sequence[str]]]] = (),
+    settings: Sequence[tuple[str, str]] = (),
+    added: Sequence[tuple[str, Sequence[tuple[str, str]]]] = (),
+    announce: Path | None = None,
+) -> None:
+    """Change a week's files, all of it or nothing; whatever is not named stays as it is.
+
+    rows: (sheet as it was seen, headings, new rows). settings: full name and text, "" takes it out. added: another
+    section, as ("overtime", settings). announce: the plan file that is announced from now on. Raises InputError with
+    every fault the edit would bring in, or where somebody else changed a sheet since it was seen.
+    """
+    from scheduler.inputs.week_edits import NewRows, WeekEdit
+    from scheduler.inputs.week_edits import edit_week as edited
+
+    edit = WeekEdit(
+        sheets=tuple(
+            NewRows(seen=seen, headings=tuple(headings), rows=tuple(tuple(row) for row in new))
+            for seen, headings, new in rows
+        ),
+        settings=tuple(settings),
+        added=tuple((section, tuple(texts)) for section, texts in added),
+        announced=announce,
+    )
+    had = {(one.file, one.column, one.code, one.message) for one in _faults_of(path)}
+
+    def check_edit(copy: Path) -> None:
+        """Faults that stood there before may stay: they are mended one after the other."""
+        new = [one for one in _faults_of(copy) if (one.file, one.column, one.code, one.message) not in had]
+        if new:
+            raise InputError(tuple(new))
+
+    edited(path, edit, check_edit)
+
+
+def _faults_of(path: Path) -> list[Problem]:
+    try:
+        _check_new(path)
+    except InputError as fault:
+        return [one for one in fault.problems if not one.is_warning]
+    return []
 
 
 def build_workload(inputs: WeekInputs) -> Workload:

@@ -45,7 +45,7 @@ MAY_IMPORT: dict[str, set[str]] = {
 """Rooms of the package and the rooms each may import beside itself. A room that is not here fails."""
 
 OUTSIDE: dict[str, set[str]] = {
-    "inputs": {"holidays", "openpyxl", "pint"},
+    "inputs": {"holidays", "openpyxl", "pint", "tomlkit"},
     "workload": {"holidays"},
     "model": {"ortools"},
     "search": {"highspy", "networkx", "numpy", "ortools", "scipy"},

@@ -1,0 +1,55 @@
+"""Files to take away: the plan, its lists and pages one by one, all lists as a workbook, everything as one archive."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from pathlib import Path
+
+import pandas as pd
+
+NAMES = {
+    "plan.json": "The plan, for other programs",
+    "press-queue.csv": "Queue of every press",
+    "screens.csv": "Screens to burn, tape, coat and reclaim",
+    "orders.csv": "Orders and when each is ready to leave",
+    "carts.csv": "Carts to stage",
+    "roster.csv": "Who is where",
+    "chase.csv": "Whom to ring, and by when",
+    "screen-room.html": "Page for the screen room",
+}
+KINDS = {".json": "application/json", ".csv": "text/csv", ".html": "text/html"}
+
+
+def label(path: Path) -> str:
+    """What a file is, in words."""
+    if path.name.startswith("press-") and path.suffix == ".html":
+        return f"Page for the press: {path.stem.removeprefix('press-')}"
+    return NAMES.get(path.name, path.name)
+
+
+def files(folder: Path) -> list[Path]:
+    """Files of a kept plan in the order they are offered: pages to print, lists, the plan."""
+    order = [".html", ".csv", ".json"]
+    found = [path for path in folder.iterdir() if path.name in NAMES or path.suffix == ".html"]
+    return sorted(found, key=lambda path: (order.index(path.suffix), path.name))
+
+
+def workbook(folder: Path) -> bytes:
+    """Every list as a sheet. All cells are text, as in the lists, so nothing a client typed ever runs."""
+    out = io.BytesIO()
+    with pd.ExcelWriter(out, engine="openpyxl") as book:
+        for path in files(folder):
+            if path.suffix == ".csv":
+                frame = pd.read_csv(path, dtype=str, keep_default_na=False, encoding="utf-8-sig")
+                frame.to_excel(book, sheet_name=path.stem[:31], index=False)
+    return out.getvalue()
+
+
+def archive(folder: Path) -> bytes:
+    """Everything in one file."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
+        for path in files(folder):
+            packed.write(path, path.name)
+    return out.getvalue()
