@@ -20,6 +20,7 @@ from __future__ import annotations
 import os
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import cached_property
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -34,6 +35,9 @@ from scheduler.errors import InputError, Problem
 
 WEEK_VARIABLE = "PRESSWEEK_WEEK"
 """Environment variable in which the server is told its week."""
+
+CHASE_SECONDS = 1.0
+"""How long a page may take to work out by when waiting orders need their answer."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,6 +79,18 @@ class Current:
     def clients(self) -> dict[str, str]:
         """Who ordered, by order."""
         return {order.order_id: order.client for order in self.inputs.orders}
+
+    @cached_property
+    def view(self) -> api.PlanView:
+        """Everything pages show of the plan, worked out once for all who look. Only where there is a plan."""
+        assert self.plan is not None
+        return api.plan_view(self.week, self.plan, self.clients)
+
+    @cached_property
+    def chase(self) -> tuple[api.ChaseRow, ...]:
+        """Whom to ring, and by when. Only where there is a plan."""
+        assert self.plan is not None
+        return api.chase_list(self.inputs, self.week, self.plan, seconds=CHASE_SECONDS)
 
     @property
     def now_tau(self) -> int:

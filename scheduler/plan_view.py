@@ -11,6 +11,7 @@ from scheduler.domain.calendars import Window
 from scheduler.domain.own_order import PressWait
 from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import Week
+from scheduler.papers.cautions import press_cautions, screen_room_cautions
 from scheduler.papers.screen_tables import ScreenRow, screen_rows
 from scheduler.papers.tables import OrderRow, QueueRow, StagingRow, order_rows, press_queue, staging_rows
 from scheduler.review.activities import Activity, activities
@@ -39,7 +40,7 @@ class PlanView:
     activities: everything people do, and whatever else has a beginning and an end, as open stretches. waits: open
     minutes presses stand before set-ups, by what they wait for. ink_min: of a run's set-up, the minutes in which inks
     leave the press. waited_for: the run whose end a run waits for. press_hours, people_hours: open windows by id,
-    bought overtime merged in.
+    bought overtime merged in. press_cautions, screen_cautions: what stands wherever the floor reads what to do.
     """
 
     queue: tuple[QueueRow, ...]
@@ -54,6 +55,8 @@ class PlanView:
     waited_for: Mapping[str, str]
     press_hours: Mapping[str, tuple[Window, ...]]
     people_hours: Mapping[str, tuple[Window, ...]]
+    press_cautions: Mapping[str, tuple[str, ...]]
+    screen_cautions: tuple[str, ...]
 
     @cached_property
     def queue_row(self) -> dict[str, QueueRow]:
@@ -88,7 +91,14 @@ def plan_view(week: Week, plan: Plan, clients: Mapping[str, str] | None = None) 
         waited_for=runs_waited_for(week, plan),
         press_hours={press.press_id: open_windows(press.calendar, plan) for press in week.presses},
         people_hours={person.person_id: open_windows(person.calendar, plan) for person in week.people},
+        press_cautions={press.press_id: _cautions(week, plan, press.press_id) for press in week.presses},
+        screen_cautions=screen_room_cautions(),
     )
+
+
+def _cautions(week: Week, plan: Plan, press_id: str) -> tuple[str, ...]:
+    stacks = [week.run[one.run_id].on_press[press_id].stack for one in plan.queue.get(press_id, ())]
+    return press_cautions([*stacks, week.press[press_id].now_on], week.ink)
 
 
 def _belts(week: Week, plan: Plan) -> Iterator[BeltStretch]:

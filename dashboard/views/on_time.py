@@ -1,13 +1,67 @@
-"""Are we on time? Late orders first, then the day."""
+"""Are we on time? The answer, the orders that are late and why, then the day."""
 
 from __future__ import annotations
 
 import streamlit as st
 
 from dashboard import state
-from dashboard.parts import states
+from dashboard.charts import verdict
+from dashboard.charts.bars import GROUPS, PRESSES
+from dashboard.charts.timeline import Shown, timeline
+from dashboard.parts import cards, chart, day, states
+
+WIDE_PX, NARROW_PX = 900, 270
+"""How wide the bars of the timeline come out on a desk's screen and on a phone; words are fitted to it."""
 
 seen = state.current()
-if seen.plan is None or seen.measures is None:
+if seen.plan is None:
     states.no_plan()
-st.write(f"{len(seen.measures.late_orders)} of {len(seen.plan.orders)} orders miss their date.")
+week, plan, view = seen.week, seen.plan, seen.view
+told = verdict.verdict(week, plan, view)
+cards.style()
+st.markdown(f"#### {chart.plain(told.sentence)}")
+for column, (what, figure) in zip(st.columns(4), told.figures, strict=True):
+    column.metric(what, figure)
+
+late = verdict.late_orders(view)
+if late:
+    st.html(cards.late_list_html(late))
+waiting = verdict.not_planned(view)
+if waiting:
+    with st.expander(f"Not planned: {len(waiting)}, and why", key="not planned"):
+        st.html(cards.not_planned_html(waiting))
+
+st.subheader("Who does what when", anchor=False)
+from_tau, to_tau = day.pick(seen, key="timeline day")
+left, right = st.columns([1, 2])
+orders = [order.order_id for order in week.orders if order.order_id in plan.order]
+named = {order_id: f"{order_id} {view.order_row[order_id].client}" for order_id in orders}
+order_id = left.selectbox(
+    "Find an order", orders, index=None, format_func=named.__getitem__, placeholder="number or client", key="find"
+)
+groups = right.pills(
+    "Show", GROUPS, selection_mode="multi", default=GROUPS, key="timeline groups", format_func=str.capitalize
+)
+run_id = verdict.last_run_of(week, plan, order_id) if order_id else None
+if order_id and run_id:
+    mine = plan.run[run_id]
+    st.markdown(f"**Why {chart.plain(named[order_id])} ends when it does, step by step back:**")
+    st.markdown("\n".join(f"1. {chart.plain(step)}" for step in verdict.chain_steps(week, view, run_id)))
+shown = Shown(
+    from_tau=from_tau,
+    to_tau=to_tau,
+    groups=tuple(groups or (PRESSES,)),
+    width_px=WIDE_PX,
+    picked_order=order_id or "",
+    chain_of=run_id or "",
+    now_tau=seen.now_tau,
+)
+picture = timeline(week, plan, view, shown)
+with st.container(key="wide"):
+    chart.show(picture, key="timeline")
+with st.container(key="narrow"):
+    small = Shown(from_tau=from_tau, to_tau=to_tau, groups=(PRESSES,), width_px=NARROW_PX, now_tau=seen.now_tau)
+    chart.show(timeline(week, plan, view, small), key="timeline small")
+
+st.subheader("All orders", anchor=False)
+chart.rows(verdict.ORDER_HEADINGS, verdict.order_table(view.orders), key="orders")

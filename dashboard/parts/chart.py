@@ -1,0 +1,33 @@
+"""A chart on a page: its sentence, the picture, and its table to open below."""
+
+from __future__ import annotations
+
+import pandas as pd
+import streamlit as st
+
+from dashboard.charts.picture import Picture
+from dashboard.charts.template import CONFIG
+
+
+def show(picture: Picture, *, key: str, says: bool = True) -> None:
+    """The chart with everything that belongs to it; says: its sentence stands above it."""
+    if says:
+        st.markdown(f"**{plain(picture.sentence)}**")
+    st.plotly_chart(picture.figure, key=key, theme=None, config=CONFIG, alt=picture.alt, width="stretch")
+    table(picture, key=f"{key} table")
+
+
+def table(picture: Picture, *, key: str) -> None:
+    """Everything the picture shows, as a table to open."""
+    with st.expander("The same as a table", key=f"{key} fold"):
+        rows(picture.headings, picture.rows, key=key)
+
+
+def rows(headings: tuple[str, ...], cells: tuple[tuple[object, ...], ...], *, key: str) -> None:
+    """A table that can be sorted and searched."""
+    st.dataframe(pd.DataFrame(list(cells), columns=list(headings)), hide_index=True, width="stretch", key=key)
+
+
+def plain(text: str) -> str:
+    """Text shown as typed: nothing in it is read as a layout mark."""
+    return "".join(f"\\{sign}" if sign in "\\`*_{}[]()<>#+!|~$:" else sign for sign in text)
