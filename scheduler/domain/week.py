@@ -112,11 +112,12 @@ class PressChoice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """One lot's share of a run."""
+    """One lot's share of a run. kind: "tee", "fleece" ..., "" where it does not matter."""
 
     lot_id: str
     garment: str
     pieces: int
+    kind: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from scheduler.domain.plan import Plan, PlannedRun
-from scheduler.domain.week import Stack, Week
-from scheduler.search.profiles import FIELD_BITS, Track
+from scheduler.domain.plan import Burn, Plan, PlannedRun
+from scheduler.domain.week import Week
+from scheduler.search.finds import finds
+from scheduler.search.profiles import FIELD_BITS, MOST, Track
 from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables, opened_with, tables_of
 from scheduler.search.timing import NEVER, Hours, first_print
 from scheduler.search.words import from_text, listed, minutes_text, press_text, until_text
-from scheduler.trade.set_up import live_inks
 
 PEOPLE, BELT, ANNOUNCED = "waiting for people", "belt full", "kept near its announced time"
 AHEAD = "its screens should stand ready"
@@ -59,11 +60,13 @@ class _Reader:
         for queue in plan.queue.values():
             for old, new in zip((None, *queue), queue, strict=False):
                 self.before[new.run_id] = old
+        self.done_at: dict[int, list[tuple[int, str]]] = {}
         self.floor = self._floor()
 
     def reason(self, one: PlannedRun) -> str:
-        """What holds the run back; what stays on the press for it."""
-        return "; ".join([self._held_by(one), *self._facts(one)])
+        """What holds the run back; what speaks for it just here."""
+        facts = () if self._is_started(one) else finds(self.week, self.plan, one, self.before[one.run_id])
+        return "; ".join([self._held_by(one), *facts])
 
     def _held_by(self, one: PlannedRun) -> str:
         fixing = self.week.fixing.get(one.run_id)
@@ -124,7 +127,7 @@ class _Reader:
         holds = []
         is_staged = one.stage_end_tau > one.stage_start_tau
         if one.burn is not None:
-            words = f"screens ready at {until_text(self.week, one.burn.tape_end_tau)}"
+            words = f"screens ready at {until_text(self.week, one.burn.tape_end_tau)}{self._burned_late(one.burn, run)}"
             waits = is_staged and one.stage_start_tau == self._staging_from(one.burn.tape_end_tau)
             ready_tau = one.stage_end_tau if waits else one.burn.tape_end_tau
             holds.append(_Hold(hours.index_from(ready_tau), words))
@@ -177,17 +180,19 @@ class _Reader:
         belt = choice.print_need - people
         over_tau = floor.clash_end_of(prints.pieces(print_at, end_at), belt) if belt else 0
         if over_tau:
-            return f"{BELT} until {until_text(self.week, over_tau)}"
+            return f"{BELT} until {until_text(self.week, over_tau)}{self._ends(over_tau, belt)}"
         over_tau = floor.clash_end_of(prints.pieces(print_at, end_at), people) if people else 0
         if not over_tau and one.set_up_min and choice.set_up_need:
             over_tau = floor.clash_end_of(hours.pieces(at, at + one.set_up_min), choice.set_up_need)
         if over_tau:
-            return f"{PEOPLE} until {until_text(self.week, min(over_tau, self.week.horizon_tau))}"
+            asked = people | choice.set_up_need
+            until = until_text(self.week, min(over_tau, self.week.horizon_tau))
+            return f"{PEOPLE} until {until}{self._ends(over_tau, asked)}"
         if choice.flash_need:
             floor.take(one.set_up_start_tau, one.print_end_tau, -choice.flash_need)
             over_tau = floor.clash_end(hours.minute(at), end_tau, choice.flash_need)
             if over_tau:
-                return f"{FLASH} until {until_text(self.week, over_tau)}"
+                return f"{FLASH} until {until_text(self.week, over_tau)}{self._ends(over_tau, choice.flash_need)}"
         if run.announced_press >= 0:
             return ANNOUNCED
         room = self.week.screen_room
@@ -196,61 +201,64 @@ class _Reader:
             return f"{AHEAD} {minutes_text(room.ahead_min)} before"
         return "kept back for what comes after"
 
+    def _burned_late(self, burn: Burn, run: RunSpec) -> str:
+        """Why screens were not ready sooner: film, coated frames, hands to burn or tape; "" for none of these."""
+        room, week = self.opened.room, self.week
+        starts = room.index_from(burn.start_tau)
+        if run.art_tau and room.index_from(run.art_tau) == starts:
+            return f" (art in at {from_text(week, run.art_tau)})"
+        coated = {window.ready_tau for window in week.screen_room.coat_windows} if week.screen_room else set()
+        if any(tau > 0 and room.index_from(tau) == starts for tau in coated):
+            return f" (frames coated by {from_text(week, burn.start_tau)})"
+        waits_for_tape = room.index_from(burn.tape_start_tau) > room.index_from(burn.dry_tau)
+        done, at_tau = ("taped", burn.tape_start_tau) if waits_for_tape else ("burned", burn.start_tau)
+        return self._ends(at_tau, self.tables.room_need).replace("(", f"({done} after ", 1)
+
+    def _ends(self, tau: int, need: int) -> str:
+        """What ends at a shop minute and lets go of what `need` asks for, in brackets; "" for nothing."""
+        shifts = range(0, need.bit_length(), FIELD_BITS)
+        found = [
+            words
+            for asked, words in self.done_at.get(tau, ())
+            if any(need >> shift & MOST and asked >> shift & MOST for shift in shifts)
+        ]
+        return f" ({listed(sorted(found))})" if found else ""
+
     def _floor(self) -> Track:
         """People and belts as the whole plan leaves them."""
         floor = self.opened.floor.copy()
+        for pieces, need, words in self._spans():
+            floor.take_all(pieces, need)
+            if pieces and need:
+                self.done_at.setdefault(pieces[-1][1], []).append((need, words))
+        return floor
+
+    def _spans(self) -> Iterator[tuple[list[tuple[int, int]], int, str]]:
+        """Everything that takes people or belt: its open minutes, what it takes, and its words."""
         tables, opened = self.tables, self.opened
         for one in self.plan.runs:
             run, choice, hours, prints = self._specs(one)
             index = hours.index_from(one.set_up_start_tau)
-            floor.take_all(hours.pieces(index, index + one.set_up_min), choice.set_up_need)
+            yield hours.pieces(index, index + one.set_up_min), choice.set_up_need, f"set-up of {one.run_id}"
             print_index = prints.index_from(one.print_start_tau)
             end_index = prints.print_end(print_index, choice.work_min)
-            floor.take_all(prints.pieces(print_index, end_index), choice.print_need)
+            yield prints.pieces(print_index, end_index), choice.print_need, f"printing {one.run_id}"
             if choice.flash_need:
-                floor.take(one.set_up_start_tau, one.print_end_tau, choice.flash_need)
+                yield [(one.set_up_start_tau, one.print_end_tau)], choice.flash_need, f"printing {one.run_id}"
             if one.stage_end_tau > one.stage_start_tau:
-                floor.take_all(_pieces(opened.staging, one.stage_start_tau, tables.stage_min), tables.stage_need)
+                pieces = _pieces(opened.staging, one.stage_start_tau, tables.stage_min)
+                yield pieces, tables.stage_need, f"cart of {one.run_id}"
             if one.burn is not None:
                 screens = tables.sets[run.screen_set]
-                floor.take_all(_pieces(opened.room, one.burn.start_tau, screens.burn_min), tables.room_need)
-                floor.take_all(_pieces(opened.room, one.burn.tape_start_tau, screens.tape_min), tables.room_need)
+                pieces = _pieces(opened.room, one.burn.start_tau, screens.burn_min)
+                yield pieces, tables.room_need, f"burning {screens.set_id}"
+                pieces = _pieces(opened.room, one.burn.tape_start_tau, screens.tape_min)
+                yield pieces, tables.room_need, f"taping {screens.set_id}"
         for order in tables.orders:
             if order.finish_min:
                 start_tau = self.plan.order[order.order_id].finish_start_tau
-                floor.take_all(_pieces(opened.finishing, start_tau, order.finish_min), tables.finish_need)
-        return floor
-
-    def _facts(self, one: PlannedRun) -> list[str]:
-        """What the run finds on the press that saves set-up."""
-        if self._is_started(one):
-            return []
-        old = self.before[one.run_id]
-        press = self.week.press[one.press_id]
-        stands: Stack = press.now_on if old is None else self._stack(old)
-        new = self._stack(one)
-        facts = []
-        if self._waits_for_heat(one):
-            facts.append(f"{HOT} at {from_text(self.week, one.print_start_tau)}")
-        screens = {head.screen_id for head in new.heads}
-        if screens and screens <= {head.screen_id for head in stands.heads}:
-            facts.append("same screens")
-        else:
-            standing = live_inks(stands, self.week.ink) | set(old.kept_inks if old is not None else ())
-            stay = sorted({self.week.ink[h.ink_id].name for h in new.heads if h.ink_id in standing})
-            if stay:
-                facts.append(f"{listed(stay)} {'stays' if len(stay) == 1 else 'stay'}")
-        if old is not None and self.week.run[old.run_id].lot_ids & self.week.run[one.run_id].lot_ids:
-            facts.append("same garments")
-        return facts
-
-    def _waits_for_heat(self, one: PlannedRun) -> bool:
-        """True if the run is set up while its dryer or flashes still warm up."""
-        _, _, hours, _ = self._specs(one)
-        return hours.index_from(one.print_start_tau) > hours.index_from(one.set_up_end_tau)
-
-    def _stack(self, one: PlannedRun) -> Stack:
-        return self.week.run[one.run_id].on_press[one.press_id].stack
+                pieces = _pieces(opened.finishing, start_tau, order.finish_min)
+                yield pieces, tables.finish_need, f"packing {order.order_id}"
 
 
 def _pieces(hours: Hours, start_tau: int, work_min: int) -> list[tuple[int, int]]:

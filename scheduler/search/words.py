@@ -7,6 +7,7 @@ from datetime import datetime
 from scheduler.domain.week import Week
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
 def from_text(week: Week, tau: int) -> str:
@@ -20,10 +21,11 @@ def until_text(week: Week, tau: int) -> str:
 
 
 def _text(week: Week, moment: datetime) -> str:
-    # strftime's day names would follow the machine's language.
+    # strftime's names would follow the machine's language.
     day = _DAYS[moment.weekday()]
     first = week.clock.moment(0).date()
-    return f"{day} {moment:%H:%M}" if (moment.date() - first).days < 7 else f"{day} {moment:%d.%m. %H:%M}"
+    date = "" if (moment.date() - first).days < 7 else f" {moment.day} {_MONTHS[moment.month - 1]}"
+    return f"{day}{date} {moment:%H:%M}"
 
 
 def minutes_text(count: int) -> str:

@@ -136,7 +136,8 @@ class _Drafting:
                 shade=shade,
                 lots=tuple(group),
                 parts=tuple(
-                    Part(lot_id=lot.lot_id, garment=_shown(lot), pieces=self.pieces[lot.lot_id]) for lot in group
+                    Part(lot_id=lot.lot_id, garment=_shown(lot), pieces=self.pieces[lot.lot_id], kind=lot.kind)
+                    for lot in group
                 ),
                 layers=self._layering(imprint, shade, is_on_both_shades=is_on_both_shades).layers(),
                 imprint_pieces=sum(self.pieces[lot_id] for lot_id in imprint.lot_ids),

@@ -9,6 +9,7 @@ from scheduler.search.reasons import with_reasons
 from tests.builders import (
     announced,
     choice,
+    coat_window,
     fixing,
     flash_pool,
     floor_line,
@@ -76,7 +77,7 @@ def test_screens_on_another_press_hold_a_run_back() -> None:
         frames=[frame_stock()],
         screen_room=screen_room(),
     )
-    assert reasons(one)["r2"] == "screens come off the automatic at Mon 09:00"
+    assert reasons(one)["r2"] == "screens come off the automatic at Mon 09:00; only fits P2"
 
 
 def test_garments_on_another_press_hold_a_run_back() -> None:
@@ -87,14 +88,15 @@ def test_garments_on_another_press_hold_a_run_back() -> None:
     ]
     one = week(runs=runs, presses=[press_line("P1"), press_line("P2")])
     assert plan(one).run["back"].set_up_start_tau == 45
-    assert reasons(one)["back"] == "garments come from front at Mon 09:05"
+    assert reasons(one)["back"] == "garments come from front at Mon 09:05; only fits P2"
 
 
 def test_people_hold_a_run_back() -> None:
     """One printer for two presses."""
     presses = [press_line(press_id, run_crew=(("print", 1),)) for press_id in ("P1", "P2")]
     runs = [run("r1", choices=[choice("P1")]), run("r2", choices=[choice("P2")])]
-    assert reasons(week(runs=runs, presses=presses, people=[person()]))["r2"] == "waiting for people until Mon 09:00"
+    found = reasons(week(runs=runs, presses=presses, people=[person()]))
+    assert found["r2"] == "waiting for people until Mon 09:00 (printing r1); only fits P2"
 
 
 def test_set_up_people_hold_a_run_back() -> None:
@@ -109,7 +111,7 @@ def test_the_belt_holds_a_run_back() -> None:
     """Two runs of 600 permille each do not fit one belt."""
     presses = [press_line(press_id, dryer_id="D") for press_id in ("P1", "P2")]
     runs = [run(f"r{i}", choices=[choice(f"P{i}", belt_permille=600)]) for i in (1, 2)]
-    assert reasons(week(runs=runs, presses=presses))["r2"] == "belt full until Mon 09:00"
+    assert reasons(week(runs=runs, presses=presses))["r2"] == "belt full until Mon 09:00 (printing r1); only fits P2"
 
 
 def test_a_flash_on_wheels_holds_a_run_back() -> None:
@@ -117,7 +119,7 @@ def test_a_flash_on_wheels_holds_a_run_back() -> None:
     presses = [press_line(press_id, flash_pool="wheels") for press_id in ("P1", "P2")]
     runs = [run(f"r{i}", choices=[choice(f"P{i}", flash_units=1)]) for i in (1, 2)]
     one = week(runs=runs, presses=presses, flash_pools=[flash_pool()])
-    assert reasons(one)["r2"] == "waiting for a flash until Mon 09:00"
+    assert reasons(one)["r2"] == "waiting for a flash until Mon 09:00 (printing r1); only fits P2"
 
 
 def test_ink_that_may_not_stand_holds_a_run_back() -> None:
@@ -204,3 +206,36 @@ def test_a_run_waits_for_its_screens_to_stand_ready() -> None:
     found = with_reasons(one, later)
     assert found.run["r1"].reason == "its screens should stand ready 1 h 30 min before"
     assert with_reasons(one, plan(one, later=(("r1", 191),))).run["r1"].reason == "kept back for what comes after"
+
+
+def test_why_screens_are_not_ready_sooner_is_told() -> None:
+    """Film that comes at ten; frames coated over night; hands that print before they tape."""
+    offers = [choice(on=stack(("s1.1", "white"), set_id="s1"))]
+    base = week(
+        runs=[run(set_id="s1", choices=offers)], sets=[screen_set()], frames=[frame_stock()], screen_room=screen_room()
+    )
+    late_film = replace(base, runs=(replace(base.runs[0], art_tau=120),))
+    assert reasons(late_film) == {"r1": "screens ready at Mon 11:40 (art in at Mon 10:00)"}
+    bare = replace(
+        base,
+        frames=(frame_stock(coated_now=0),),
+        screen_room=screen_room(coat_windows=(coat_window(),)),
+    )
+    assert reasons(bare) == {"r1": "screens ready at Tue 09:40 (frames coated by Tue 08:00)"}
+
+
+def test_hands_that_are_busy_are_named() -> None:
+    """One person burns, prints and tapes: screens are burned once the first run is printed."""
+    crew = (("print", 1),)
+    offers = [choice(on=stack(("s1.1", "white"), set_id="s1"))]
+    one = week(
+        runs=[run("r1", choices=[choice(print_min=90)]), run("r2", set_id="s1", choices=offers)],
+        presses=[press_line(run_crew=crew)],
+        sets=[screen_set()],
+        frames=[frame_stock()],
+        screen_room=screen_room(crew=crew),
+        people=[person()],
+    )
+    assert reasons(one, "r2", "r1")["r2"] == "screens ready at Mon 09:40"
+    busy = reasons(one, "r1", "r2")
+    assert busy["r2"] == "screens ready at Mon 11:10 (burned after printing r1)"
