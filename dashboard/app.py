@@ -35,7 +35,6 @@ def main() -> None:
     pages = [
         st.Page(VIEWS / f"{name}.py", title=title, url_path=address, default=name == "on_time")
         for name, title, address in PAGES
-        if (VIEWS / f"{name}.py").is_file()
     ]
     chosen = st.navigation(pages)
     st.title(chosen.title, anchor=False)
@@ -46,4 +45,5 @@ def main() -> None:
     chosen.run()
 
 
-main()
+if __name__ == "__main__":
+    main()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
+from dashboard.parts.words import plain
 from dashboard.state import Current
 
 
@@ -20,5 +21,5 @@ def plan_line_text(seen: Current) -> str:
 
 def plan_line(seen: Current) -> None:
     """Quiet while the plan is fresh, bold once the files have moved on."""
-    text = plan_line_text(seen)
+    text = f"{plain(seen.inputs.shop.name)}. {plan_line_text(seen)}"
     st.markdown(f"**{text}**" if seen.changes else text)
