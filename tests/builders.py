@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 from scheduler.domain.calendars import ALWAYS_CLOSED_BEFORE_MIN, LONG_STOP_MIN, Calendar, Restart, Window
 from scheduler.domain.clock import ShopClock, Stretch
 from scheduler.domain.plan import Burn, CoatBatch, Plan, PlannedOrder, PlannedRun, Reclaim
+from scheduler.domain.stations import PlannedStep, StationLine, StationStep
 from scheduler.domain.week import (
     AnnouncedRun,
     CoatWindow,
@@ -265,6 +266,34 @@ def floor_line(*, minutes: int = 0, crew: Crew = (), calendar: Calendar | None =
     return FloorLine(calendar=calendar or every_day(), crew=crew, minutes=minutes)
 
 
+def station(
+    station_id: str = "embroidery", *, units: int | None = 1, crew: Crew = (), calendar: Calendar | None = None
+) -> StationLine:
+    """A station open all day that takes one order at once; with units None, work sent out."""
+    hours_there = Calendar(windows=()) if units is None else calendar or every_day()
+    return StationLine(station_id=station_id, name=station_id, calendar=hours_there, crew=crew, units=units)
+
+
+Stay = int | tuple[tuple[int, int, int], ...]
+"""Minutes of work at a station, or (from, until, back) of work sent out."""
+
+
+def step(station_id: str = "embroidery", *, before: Stay | None = None, after: Stay | None = None) -> StationStep:
+    """A visit before the prints or after them."""
+    stay = before if before is not None else after
+    return StationStep(
+        station_id=station_id,
+        is_before=before is not None,
+        work_min=stay if isinstance(stay, int) else 0,
+        returns=() if stay is None or isinstance(stay, int) else stay,
+    )
+
+
+def visits(*times: tuple[str, int, int]) -> tuple[PlannedStep, ...]:
+    """Planned visits as (station, start, end)."""
+    return tuple(PlannedStep(station_id=name, start_tau=start, end_tau=end) for name, start, end in times)
+
+
 def person(
     person_id: str = "Ana",
     *,
@@ -367,9 +396,12 @@ def planned_burn(start: int = 0, *, burn: int = 30, dry: int = 60, tape: int = 1
     )
 
 
-def planned_order(order_id: str = "or1", *, packed: int = 60, start: int | None = None) -> PlannedOrder:
+def planned_order(
+    order_id: str = "or1", *, packed: int = 60, start: int | None = None, stations: tuple[PlannedStep, ...] = ()
+) -> PlannedOrder:
     """An order packed at `packed`, without any packing unless `start` is given."""
-    return PlannedOrder(order_id=order_id, finish_start_tau=packed if start is None else start, packed_tau=packed)
+    begins = packed if start is None else start
+    return PlannedOrder(order_id=order_id, finish_start_tau=begins, packed_tau=packed, stations=stations)
 
 
 def plan(

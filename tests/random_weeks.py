@@ -35,6 +35,7 @@ from scheduler.domain.week import (
 )
 from tests.random_cure import with_cure
 from tests.random_flashes import with_flash_pool
+from tests.random_stations import with_stations
 
 DAY_MIN = 600
 """Wall minutes of a shop day, 07:00 to 17:00, evening overtime of 60 minutes after it."""
@@ -69,7 +70,8 @@ def random_week(seed: int, *, size: str = "small", run_count: int | None = None)
     week = _Draw(random.Random(f"{size}-{seed}"), SIZES[size], run_count).week()
     week = _screens_ahead(week, random.Random(f"{size}-{seed} ahead"))
     week = with_cure(week, random.Random(f"cure {size}-{seed}"))
-    return with_flash_pool(week, random.Random(f"{size}-{seed} flashes"))
+    week = with_flash_pool(week, random.Random(f"{size}-{seed} flashes"))
+    return with_stations(week, random.Random(f"stations-{size}-{seed}"))
 
 
 def _screens_ahead(week: Week, rng: random.Random) -> Week:

@@ -90,13 +90,22 @@ class Imprint:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Visit:
+    """A station an order asks for, as typed. days: working days away, where the order says so."""
+
+    station: str
+    days: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Order:
     """What a client ordered with one date.
 
     due: the date (or moment) as typed; due_kind "leaves" (must be packed for a pick-up then) or "in_hands" (the
     client holds it then; transit days come off). carrier None = the shop's default. firmness: firm, normal, easy.
     late_cents, finish_each_s: None = the shop's default. untold: what the sheet marks with "?", in words, as "inks not
-    told yet: front": the order waits for it, and what it belongs to is left out of lots and imprints.
+    told yet: front": the order waits for it, and what it belongs to is left out of lots and imprints. before, after:
+    stations it goes to before its prints and after them, one after the other.
     """
 
     order_id: str
@@ -108,6 +117,8 @@ class Order:
     late_cents: int | None = None
     finish_each_s: float | None = None
     finish_crew: Crew | None = None
+    before: tuple[Visit, ...] = ()
+    after: tuple[Visit, ...] = ()
     note: str = ""
     untold: tuple[str, ...] = ()
     source_row: int | None = None

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from scheduler.domain.stations import PlannedStep
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Burn:
@@ -41,11 +43,15 @@ class PlannedRun:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlannedOrder:
-    """Finishing [finish_start, packed) of an order; equal where there is nothing to finish."""
+    """Finishing [finish_start, packed) of an order; equal where there is nothing to finish.
+
+    stations: its visits to stations, in the order of `OrderDue.stations`.
+    """
 
     order_id: str
     finish_start_tau: int
     packed_tau: int
+    stations: tuple[PlannedStep, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -179,6 +179,27 @@ class Worker:
     days_off: tuple[date, ...] = ()
 
 
+OUTWORK = "outwork"
+"""The station every shop has: work sent out, for as many working days as the order says."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Station:
+    """A place beside the presses where orders are worked on (embroidery, heat press), or to which they are sent out.
+
+    Its minutes come from pcs_h or from each_s; days: working days away, for work sent out. at_once: orders it can work
+    on at the same time. crew: people for one of them. hours None = the shop's.
+    """
+
+    name: str
+    hours: Hours | None = None
+    crew: Crew = ()
+    at_once: int = 1
+    pcs_h: int | None = None
+    each_s: float | None = None
+    days: int | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Carrier:
     """Who takes parcels away: weekdays, the minute of the day by which they must be packed, days in transit.
@@ -296,6 +317,7 @@ class Shop:
     screen_room: ScreenRoom | None = None
     frames: tuple[Frames, ...] = ()
     burned: tuple[BurnedSet, ...] = ()
+    stations: tuple[Station, ...] = ()
     carriers: tuple[Carrier, ...] = ()
     closures: tuple[Closure, ...] = ()
     overtime: tuple[OvertimeOffer, ...] = ()

@@ -11,6 +11,7 @@ from functools import cached_property
 
 from scheduler.domain.calendars import Calendar, Restart
 from scheduler.domain.clock import ShopClock
+from scheduler.domain.stations import StationLine, StationStep
 
 Crew = tuple[tuple[str, int], ...]
 """People needed at once: (role, how many), e.g. (("print", 1), ("catch", 1)). Roles are the shop's own words."""
@@ -350,6 +351,8 @@ class OrderDue:
     finish_lag_min: int = 0
     last_box_min: int = 0
     is_past_due: bool = False
+    stations: tuple[StationStep, ...] = ()
+    """Visits to stations one after the other: those before its prints, then those after them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -414,6 +417,7 @@ class Week:
     screen_room: ScreenRoomLine | None = None
     staging: FloorLine | None = None
     finishing: FloorLine | None = None
+    stations: tuple[StationLine, ...] = ()
     people: tuple[Person, ...] = ()
     reservations: tuple[Reservation, ...] = ()
     overtime: tuple[OvertimeBlock, ...] = ()
@@ -450,6 +454,11 @@ class Week:
     def screen_set(self) -> dict[str, ScreenSet]:
         """Screen sets by id."""
         return {one.set_id: one for one in self.sets}
+
+    @cached_property
+    def station(self) -> dict[str, StationLine]:
+        """Stations by id."""
+        return {one.station_id: one for one in self.stations}
 
     @cached_property
     def fixing(self) -> dict[str, Fixing]:

@@ -14,6 +14,7 @@ from scheduler.inputs.ink_families import START_VALUES, family_name
 from scheduler.inputs.shop_people import COLLECTED
 from scheduler.inputs.shop_reader import FIRMNESS, UTC_ZONE, ShopRead
 from scheduler.inputs.side_readers import STATES
+from scheduler.inputs.stations import visits
 from scheduler.inputs.typed_rows import Parsers
 
 SHADES = {"light": "light", "lt": "light", "l": "light", "dark": "dark", "dk": "dark", "d": "dark"}
@@ -90,6 +91,8 @@ def _of_orders(shop: ShopRead | None, zone: ZoneInfo, dates: str, name_press: Ca
         "lock_at": moments.moment(zone, dates),
         "late": cells.money(shop.shop.money.currency if shop else ""),
         "finish": units.seconds(example="20 s"),
+        "before": visits(None if shop is None or "stations" in shop.in_doubt else shop.shop.stations),
+        "after": visits(None if shop is None or "stations" in shop.in_doubt else shop.shop.stations),
     }
 
 

@@ -109,6 +109,8 @@ ORDER_COLUMNS = (
     _orders("lock_at", "moment", "2026-03-04 09:00", "its set-up starts then"),
     _orders("late", "money", "150", "what a late day of this order costs"),
     _orders("finish", "time", "20 s", "packing time per piece"),
+    _orders("before", "stations", "embroidery", "stations it goes to before it is printed, one after the other"),
+    _orders("after", "stations", "outwork 3 d", "stations it goes to after its prints, before it is packed"),
 )
 
 DESIGN_COLUMNS = tuple(

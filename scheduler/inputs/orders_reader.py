@@ -21,7 +21,7 @@ from scheduler.inputs.shop_people import UNREAD_DAY
 from scheduler.inputs.splitting import checked_split, cut_lots
 from scheduler.inputs.typed_rows import TypedRow
 
-OF_ORDER = ("client", "due", "in_hands", "firm", "carrier", "late", "finish")
+OF_ORDER = ("client", "due", "in_hands", "firm", "carrier", "late", "finish", "before", "after")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,6 +158,8 @@ def _order(sheet: OrdersSheet, order_id: str, rows: Sequence[TypedRow]) -> Order
         carrier=known.get("carrier"),
         late_cents=known.get("late"),
         finish_each_s=known.get("finish"),
+        before=known.get("before", ()),
+        after=known.get("after", ()),
         note=joined_notes(rows),
         source_row=rows[0].number,
     )

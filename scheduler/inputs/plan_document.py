@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from scheduler.domain.plan import Plan, PlannedRun
+from scheduler.domain.stations import PlannedStep
 from scheduler.domain.week import Crew, OrderDue, Week
 
 FORMAT = "pressweek plan"
 VERSION = 1
-KINDS = ("stage", "burn", "tape", "set-up", "print", "finish", "coat", "reclaim")
+KINDS = ("stage", "burn", "tape", "set-up", "print", "station", "finish", "coat", "reclaim")
 """Kinds of activity in the order in which a reader meets them."""
 
 
@@ -36,6 +37,7 @@ def plan_document(week: Week, plan: Plan, facts: PlanFacts) -> dict[str, Any]:
     for one in plan.runs:
         activities += _run_activities(week, one)
     for packed in plan.orders:
+        activities += [_visit(week, packed.order_id, one) for one in packed.stations]
         activities.append(_finish(week, packed.order_id, packed.finish_start_tau, packed.packed_tau))
     activities += _screen_room_batches(week, plan)
     return {
@@ -126,6 +128,14 @@ def _run_activities(week: Week, one: PlannedRun) -> list[dict[str, Any]]:
         | {"pieces": run.pieces if run else 0, "reason": one.reason}
     )
     return found
+
+
+def _visit(week: Week, order_id: str, planned: PlannedStep) -> dict[str, Any]:
+    """A visit of an order to a station; those of one order stand in the order in which it makes them."""
+    station = week.station.get(planned.station_id)
+    told = times(week, planned.start_tau, planned.end_tau, names_end=True)
+    crew = _crew(station.crew) if station else {}
+    return {"kind": "station", "order": order_id, "where": planned.station_id} | told | {"crew": crew}
 
 
 def _finish(week: Week, order_id: str, start_tau: int, packed_tau: int) -> dict[str, Any]:

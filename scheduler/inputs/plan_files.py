@@ -18,6 +18,7 @@ from typing import Any
 
 from scheduler.domain.orders import Announced
 from scheduler.domain.plan import Burn, CoatBatch, Plan, PlannedOrder, PlannedRun, Reclaim
+from scheduler.domain.stations import PlannedStep
 from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem
 from scheduler.inputs.plan_document import FORMAT, KINDS, VERSION, PlanFacts, plan_document
@@ -232,6 +233,15 @@ def _plan(reading: _Reading, document: Item) -> Plan:
             order_id=reading.text(item, place, "order"),
             finish_start_tau=reading.tau(item, place, "start"),
             packed_tau=reading.tau(item, place, "end"),
+            stations=tuple(
+                PlannedStep(
+                    station_id=reading.text(visit, at, "where"),
+                    start_tau=reading.tau(visit, at, "start"),
+                    end_tau=reading.tau(visit, at, "end"),
+                )
+                for at, visit in by_kind["station"]
+                if visit.get("order") == item.get("order")
+            ),
         )
         for place, item in by_kind["finish"]
     )

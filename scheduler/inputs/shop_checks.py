@@ -64,7 +64,7 @@ class _Checks:
         for number, offer in enumerate(shop.overtime, start=1):
             self._known(f"overtime.{number}.presses", offer.press_ids, presses, "press of the shop")
             self._known(f"overtime.{number}.people", offer.person_ids, people, "person of the shop")
-        places = (*presses, *dryers, *people, *SHARED_PLACES)
+        places = (*presses, *dryers, *people, *SHARED_PLACES, *(one.name for one in shop.stations))
         typed = [one for one in shop.closures if one.what]
         for closure in typed:
             number = shop.closures.index(closure) + 1
@@ -88,6 +88,7 @@ class _Checks:
         if shop.screen_room:
             asked.append(("screen_room.crew", shop.screen_room.crew))
         asked += [("staging.crew", shop.stage_crew), ("finishing.crew", shop.finish_crew)]
+        asked += [(f"stations.{number}.crew", one.crew) for number, one in enumerate(shop.stations, start=1)]
         roles = sorted({role for one in shop.people for role in one.roles})
         for setting, crew in asked:
             for role, _ in crew:

@@ -23,6 +23,7 @@ from scheduler.inputs.shop_floor import dryers, flash_pools, presses, screen_roo
 from scheduler.inputs.shop_people import carriers, closures, holiday_closures, overtime, people
 from scheduler.inputs.shop_section import Reading, Section
 from scheduler.inputs.shop_tree import Tree
+from scheduler.inputs.stations import stations
 
 T = TypeVar("T")
 
@@ -32,7 +33,7 @@ UTC_ZONE = ZoneInfo("UTC")
 HOLIDAYS_BEYOND_DAYS = 60
 
 _NAMES = (
-    r"(?P<section>press|dryer|flash_pool|person|carrier|ink|frames|screen_room)"
+    r"(?P<section>press|dryer|flash_pool|person|carrier|ink|frames|screen_room|stations)"
     r"(?:\.[0-9]+\.(?:id|name|size|mesh|(?P<roles>roles)))?$"
 )
 """Settings that name something others refer to."""
@@ -81,6 +82,7 @@ def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRe
         people=people(top, moments.days(dates)),
         screen_room=screen_room(top, cells.money(money.currency), len(found_presses)),
         frames=_frames(top),
+        stations=stations(top),
         carriers=carriers(top),
         closures=closures(top, zone, dates) + _holidays(top, plan_from, days_ahead, zone),
         overtime=overtime(top, moments.day(dates), cells.money(money.currency)),

@@ -13,10 +13,12 @@ from __future__ import annotations
 
 from scheduler.inputs.columns import Column
 
-MANY = ("closure", "press", "dryer", "flash_pool", "frames", "person", "carrier", "overtime")
+MANY = ("closure", "press", "dryer", "flash_pool", "frames", "person", "carrier", "overtime", "stations")
 """Sections that may stand several times."""
 
-HOURS = ("hours", "press.hours", "dryer.hours", "person.hours", "screen_room.hours", "finishing.hours")
+HOURS = (
+    "hours", "press.hours", "dryer.hours", "person.hours", "screen_room.hours", "finishing.hours", "stations.hours",
+)  # fmt: skip
 """Tables of weekdays and hours."""
 
 
@@ -172,6 +174,15 @@ SETTINGS: tuple[Column, ...] = (
         ("roles", "names", "!", "print, stage", "what they can do, in the shop's own words"),
         ("presses", "names", "", "auto-1, auto-2", "presses they can run; empty: all"),
         ("days_off", "days", "", "2026-03-05 to 2026-03-06", "days they are not in"),
+    ),
+    *_section(
+        "stations",
+        ("name", "name", "!", "embroidery", "what orders call the station"),
+        ("crew", "crew", "none", "stitch 1", "people for one order on it"),
+        ("at_once", "whole number", "1", "2", "orders it can work on at the same time"),
+        ("rate", "pieces an hour", "", "40/h", "pieces an hour; or each, or days"),
+        ("each", "time", "", "90 s", "time for a piece; instead of rate"),
+        ("days", "whole number", "", "3", "working days away, for work sent out; instead of rate"),
     ),
     *_section(
         "carrier",

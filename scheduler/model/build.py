@@ -44,6 +44,7 @@ from scheduler.model.screen_rules import (
     set_is_in_one_place,
 )
 from scheduler.model.set_up_rules import set_up_follows_the_run_before
+from scheduler.model.station_rules import station_after_print, station_before_print, station_has_room
 from scheduler.model.strengthen import CUTS
 from scheduler.model.variables import Expr, total
 
@@ -76,6 +77,9 @@ CONSTRAINTS: tuple[Callable[[ModelContext], None], ...] = (
     lot_is_in_one_place,
     print_after_is_kept,
     blanks_are_there,
+    station_before_print,
+    station_after_print,
+    station_has_room,
     finishing_ends_last,
     leaves_by_a_pick_up,
     what_is_fixed_stays,

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
+from scheduler.domain.stations import StationStep
 from scheduler.domain.week import OrderDue, Week
 from scheduler.model.make_runs import make_arcs, make_moves, make_run
 from scheduler.model.make_screens import make_coating, make_set
 from scheduler.model.maker import Maker
-from scheduler.model.scope import Scope
-from scheduler.model.variables import OrderVars, Variables
+from scheduler.model.scope import VISIT, Scope
+from scheduler.model.variables import OrderVars, Variables, VisitVars
 
 
 def make_variables(model: cp_model.CpModel, week: Week, scope: Scope) -> Variables:
@@ -42,6 +43,7 @@ def _make_order(maker: Maker, order: OrderDue, run_ids: tuple[str, ...]) -> Orde
             "packing", order_id, maker.hours("finishing", line.calendar), order.finish_min, maker.always
         )
     last = len(order.pickups_tau) - 1
+    visits = tuple(_make_visit(maker, order_id, number, step) for number, step in enumerate(order.stations))
     return OrderVars(
         order=order,
         run_ids=run_ids,
@@ -49,4 +51,23 @@ def _make_order(maker: Maker, order: OrderDue, run_ids: tuple[str, ...]) -> Orde
         packed=packing.end if packing is not None else maker.tau("packing_end", order_id),
         late={pickup: maker.literal(f"late[{order_id},{pickup}]") for pickup in range(order.must_leave, last)},
         in_cushion=maker.literal(f"in_cushion[{order_id}]"),
+        visits=visits,
+    )
+
+
+def _make_visit(maker: Maker, order_id: str, number: int, step: StationStep) -> VisitVars:
+    kind = f"{VISIT}{number}"
+    if not step.is_sent_out:
+        hours = maker.hours(f"station {step.station_id}", maker.week.station[step.station_id].calendar)
+        work = maker.work(kind, order_id, hours, step.work_min, maker.always)
+        return VisitVars(step=step, start=work.start, end=work.end, work=work)
+    return VisitVars(
+        step=step,
+        start=maker.tau(f"{kind}_start", order_id),
+        end=maker.tau(f"{kind}_end", order_id),
+        work=None,
+        back=tuple(
+            (first, until - 1, back, maker.literal(f"{kind}_leaves[{order_id},{first}]"))
+            for first, until, back in step.returns
+        ),
     )

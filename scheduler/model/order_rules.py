@@ -54,12 +54,12 @@ def finishing_ends_last(ctx: ModelContext) -> None:
     """Packing takes its minutes in one go and ends after the last cured piece is boxed.
 
     finish_start >= print_start + finish_lag_min and packed >= print_end + cure + last_box_min for each run; without
-    packing, packed is the greatest of the latter.
+    packing, packed is the greatest of the latter and of the ends of stations after the prints.
     """
     for one in ctx.vars.orders.values():
         boxed = [_boxed(ctx, one, run_id) for run_id in one.run_ids]
         if one.packing is None:
-            ctx.model.add_max_equality(one.packed, boxed)
+            ctx.model.add_max_equality(one.packed, [*boxed, *(visit.end for visit in one.visits_after())])
             continue
         work_takes_its_minutes(ctx, one.packing)
         for run_id, done in zip(one.run_ids, boxed, strict=True):

@@ -67,6 +67,9 @@ def _demands(ctx: ModelContext) -> Iterator[Demand]:
     for order in ctx.vars.orders.values():
         if order.packing is not None and finishing is not None:
             yield _off_press(order.packing, finishing.crew)
+        for visit in order.visits:
+            if visit.work is not None:
+                yield _off_press(visit.work, ctx.week.station[visit.step.station_id].crew)
 
 
 def _on_presses(run: RunVars) -> Iterator[Demand]:

@@ -101,6 +101,11 @@ def _order_values(order: OrderVars, done: PlannedOrder) -> Iterator[Value]:
         yield order.packing.start, done.finish_start_tau
     elif done.finish_start_tau != done.packed_tau:
         yield CANNOT_BE
+    if [one.station_id for one in done.stations] != [visit.step.station_id for visit in order.visits]:
+        yield CANNOT_BE
+    for visit, planned in zip(order.visits, done.stations, strict=False):
+        yield visit.start, planned.start_tau
+        yield visit.end, planned.end_tau
 
 
 def _coat_values(variables: Variables, plan: Plan) -> Iterator[Value]:

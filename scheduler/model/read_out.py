@@ -6,6 +6,7 @@ from collections.abc import Collection
 from typing import Protocol
 
 from scheduler.domain.plan import Burn, CoatBatch, Plan, PlannedOrder, PlannedRun, Reclaim
+from scheduler.domain.stations import PlannedStep
 from scheduler.domain.week import PressLine, Week
 from scheduler.model.variables import BurnVars, Expr, Literal, OrderVars, RunVars, Variables
 
@@ -88,4 +89,12 @@ def _order(one: OrderVars, answer: Answer) -> PlannedOrder:
         order_id=one.order.order_id,
         finish_start_tau=answer.value(one.packing.start) if one.packing is not None else packed,
         packed_tau=packed,
+        stations=tuple(
+            PlannedStep(
+                station_id=visit.step.station_id,
+                start_tau=answer.value(visit.start),
+                end_tau=answer.value(visit.end),
+            )
+            for visit in one.visits
+        ),
     )

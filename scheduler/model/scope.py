@@ -103,6 +103,8 @@ RUN_TIMES: dict[str, Callable[[PlannedRun], int]] = {
     "print_end": lambda one: one.print_end_tau,
 }
 PRINT_TIMES = {"print_start", "print_end"}
+VISIT = "visit "
+"""Kinds of times of an order's visits to stations start with it; the number of the visit follows."""
 
 
 class LocalScope(Scope):
@@ -159,10 +161,13 @@ class LocalScope(Scope):
         return (value, value) if value is not None else super().span(kind, owner_id)
 
     def _value(self, kind: str, owner_id: str) -> int | None:
-        if kind.startswith("packing"):
+        if kind.startswith(("packing", VISIT)):
             order = self._plan.order[owner_id]
             if not self._free.isdisjoint(self.week.order[owner_id].run_ids):
                 return None
+            if kind.startswith(VISIT):
+                number, edge = kind.removeprefix(VISIT).split("_")
+                return order.stations[int(number)].start_tau if edge == "start" else order.stations[int(number)].end_tau
             return order.finish_start_tau if kind == "packing_start" else order.packed_tau
         planned = self._plan.run[owner_id]
         if kind in BURN_TIMES:
@@ -208,8 +213,12 @@ class LocalScope(Scope):
                 yield room.calendar, one.burn.start_tau, one.burn.end_tau
                 yield room.calendar, one.burn.tape_start_tau, one.burn.tape_end_tau
         for done in self._plan.orders:
-            if finishing is not None and self._free.isdisjoint(self.week.order[done.order_id].run_ids):
+            if not self._free.isdisjoint(self.week.order[done.order_id].run_ids):
+                continue
+            if finishing is not None:
                 yield finishing.calendar, done.finish_start_tau, done.packed_tau
+            for visit in done.stations:
+                yield self.week.station[visit.station_id].calendar, visit.start_tau, visit.end_tau
 
 
 def scope_of(week: Week, free: frozenset[str] | None, incumbent: Plan | None) -> Scope:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
+from scheduler.domain.stations import StationStep
 from scheduler.domain.week import (
     AnnouncedRun,
     CoatWindow,
@@ -187,8 +188,22 @@ class SetVars:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class VisitVars:
+    """A visit to a station: worked there, or sent out. back: for what leaves in (first, last) the minute it is back."""
+
+    step: StationStep
+    start: Expr
+    end: Expr
+    work: Work | None
+    back: tuple[tuple[int, int, int, Literal], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OrderVars:
-    """An order: packing, and what missing its pick-ups costs. late: by number of the pick-up."""
+    """An order: packing, and what missing its pick-ups costs. late: by number of the pick-up.
+
+    visits: in the order of `OrderDue.stations`.
+    """
 
     order: OrderDue
     run_ids: tuple[str, ...]
@@ -196,6 +211,11 @@ class OrderVars:
     packed: Expr
     late: dict[int, Literal]
     in_cushion: Literal
+    visits: tuple[VisitVars, ...] = ()
+
+    def visits_after(self) -> tuple[VisitVars, ...]:
+        """Its visits after its prints."""
+        return tuple(one for one in self.visits if not one.step.is_before)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -271,6 +291,9 @@ class Variables:
         for order in self.orders.values():
             if order.packing is not None:
                 yield order.packing
+            for visit in order.visits:
+                if visit.work is not None:
+                    yield visit.work
 
     def conditions(self, stop: Stop) -> list[Literal]:
         """What must hold for the stop to be there: overtime bought and not bought."""

@@ -32,6 +32,7 @@ def activities(week: Week, plan: Plan) -> tuple[Activity, ...]:
         *_press_work(week, plan),
         *_screen_work(week, plan),
         *_packing(week, plan),
+        *_at_stations(week, plan),
         *(
             Activity(
                 kind=booked.what,
@@ -104,3 +105,17 @@ def _packing(week: Week, plan: Plan) -> Iterator[Activity]:
             crew=week.finishing.crew,
             stretches=pieces(windows, packed.finish_start_tau, packed.packed_tau),
         )
+
+
+def _at_stations(week: Week, plan: Plan) -> Iterator[Activity]:
+    for packed in plan.orders:
+        for planned in packed.stations:
+            station = week.station.get(planned.station_id)
+            if station is not None and station.crew:
+                yield Activity(
+                    kind=station.name,
+                    owner_id=packed.order_id,
+                    place="",
+                    crew=station.crew,
+                    stretches=pieces(open_windows(station.calendar, plan), planned.start_tau, planned.end_tau),
+                )

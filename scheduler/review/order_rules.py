@@ -104,7 +104,8 @@ def finishing_ends_last(week: Week, plan: Plan) -> list[Violation]:
     """Packing takes its minutes in one go and ends after the last cured piece is boxed.
 
     finish_min > 0: open packing minutes in [finish_start, packed) = finish_min; finish_start >= max print_start +
-    finish_lag_min; packed >= max(print_end + cure) + last_box_min. Else finish_start = packed = that last bound.
+    finish_lag_min; packed >= max(print_end + cure) + last_box_min and >= the end of stations after the prints. Else
+    finish_start = packed = that last bound.
     """
     found = []
     for packed in plan.orders:
@@ -115,6 +116,8 @@ def finishing_ends_last(week: Week, plan: Plan) -> list[Violation]:
         if not runs:
             continue
         boxed = max(planned.print_end_tau + run.cure_min for planned, run in runs) + order.last_box_min
+        after = [one.end_tau for one, step in zip(packed.stations, order.stations, strict=False) if not step.is_before]
+        boxed = max([boxed, *after])
         can_start = max(planned.print_start_tau for planned, _ in runs) + order.finish_lag_min
         found += [
             Violation(

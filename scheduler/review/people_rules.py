@@ -192,6 +192,15 @@ def _spans(week: Week, plan: Plan) -> Iterator[_Span]:
             end_tau=end,
             order_id=packed.order_id,
         )
+        for visit in packed.stations:
+            station = week.station.get(visit.station_id)
+            yield _Span(
+                what=f"{visit.station_id} of {packed.order_id}",
+                calendar=station.calendar if station is not None and station.units is not None else None,
+                start_tau=visit.start_tau,
+                end_tau=visit.end_tau,
+                order_id=packed.order_id,
+            )
 
 
 def _if_work(calendar: Calendar | None, start_tau: int, end_tau: int) -> Calendar | None:

@@ -39,6 +39,7 @@ from scheduler.review.screen_rules import (
     set_is_in_one_place,
 )
 from scheduler.review.set_up_rules import set_up_follows_the_run_before
+from scheduler.review.station_rules import station_after_print, station_before_print, station_has_room
 from scheduler.review.violation import Violation
 
 Rule = Callable[[Week, Plan], list[Violation]]
@@ -72,6 +73,9 @@ RULES: tuple[Rule, ...] = (
     lot_is_in_one_place,
     print_after_is_kept,
     blanks_are_there,
+    station_before_print,
+    station_after_print,
+    station_has_room,
     finishing_ends_last,
     leaves_by_a_pick_up,
     what_is_fixed_stays,

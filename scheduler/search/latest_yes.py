@@ -226,10 +226,12 @@ class StandingQueue:
         tables, state = decoded.tables, decoded.state
         found = []
         for run_id in self.waiting.garments | self.waiting.art:
-            one = state.of(tables.run_number[run_id])
+            one_number = tables.run_number[run_id]
+            one = state.of(one_number)
             ready, needs = one.ready, [one.start_tau]
-            if run_id in self.waiting.garments and ready.stage_start_tau >= 0:
-                needs.append(ready.stage_start_tau)
+            if run_id in self.waiting.garments:
+                needs += [] if ready.stage_start_tau < 0 else [ready.stage_start_tau]
+                needs += [span.start_tau for span in state.steps.get((tables.runs[one_number].order, True), ())[:1]]
             if run_id in self.waiting.art and ready.burn is not None:
                 needs.append(ready.burn.start_tau)
             found.append(min(needs))

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from scheduler.domain.calendars import Calendar
+from scheduler.domain.stations import StationStep
 from scheduler.search.tables import ChoiceSpec, OrderSpec, RunSpec, SetSpec, Tables
 from scheduler.search.timing import NEVER, Hours, first_print, open_hours, set_up_by
 
@@ -39,6 +40,7 @@ class LeastTimes:
         self.room = open_hours(room.calendar if room else nothing, bought)
         self.staging = open_hours(staging.calendar if staging else nothing, bought)
         self.finishing = open_hours(finishing.calendar if finishing else nothing, bought)
+        self.stations = [open_hours(one.calendar, bought) for one in week.stations]
         self._prints: dict[int, tuple[int, int]] = {}
         self._taped: dict[int, int] = {}
 
@@ -48,6 +50,10 @@ class LeastTimes:
         if run.fixed_start_tau >= 0:
             return run.fixed_start_tau
         from_tau = run.blanks_tau
+        order = self.tables.orders[run.order]
+        if order.before and not run.is_started:
+            blanks_tau = max(self.tables.runs[other].blanks_tau for other in order.runs)
+            from_tau = max(from_tau, self._visited_tau(order.before, blanks_tau))
         own_burn_tau = ready_tau = 0
         if run.screen_set >= 0:
             one = self.tables.sets[run.screen_set]
@@ -85,7 +91,11 @@ class LeastTimes:
             start_tau, end_tau = self.print_tau(number)
             start_from_tau = max(start_from_tau, start_tau + order.finish_lag_min)
             end_from_tau = max(end_from_tau, end_tau + self.tables.runs[number].cure_min)
-        end_from_tau = max(end_from_tau, self._one_lot_tau(order), self._one_set_tau(order)) + order.last_box_min
+        cured_tau = max(end_from_tau, self._one_lot_tau(order), self._one_set_tau(order))
+        end_from_tau = cured_tau + order.last_box_min
+        if order.after:
+            start_from_tau = max(start_from_tau, self._visited_tau(order.after, cured_tau))
+            end_from_tau = max(end_from_tau, start_from_tau)
         if not order.finish_min or end_from_tau >= NEVER:
             return end_from_tau
         hours, work_min = self.finishing, order.finish_min
@@ -95,6 +105,20 @@ class LeastTimes:
                 return hours.end(index + work_min)
             index += 1
         return NEVER
+
+    def _visited_tau(self, steps: tuple[StationStep, ...], from_tau: int) -> int:
+        """Earliest end of visits to stations one after the other, with nobody else there."""
+        for step in steps:
+            if from_tau >= NEVER:
+                break
+            if step.is_sent_out:
+                back_tau = step.back_tau(from_tau)
+                from_tau = NEVER if back_tau is None else back_tau
+            else:
+                from_tau = _end_tau(
+                    self.stations[self.tables.stations[step.station_id].number], from_tau, step.work_min
+                )
+        return from_tau
 
     def _on_press(self, run: RunSpec, choice: ChoiceSpec, from_tau: int, print_from_tau: int) -> tuple[int, int]:
         hours, prints = self.presses[choice.press], self.prints[choice.press]

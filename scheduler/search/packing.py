@@ -5,6 +5,7 @@ from __future__ import annotations
 from scheduler.search.placing import earliest_packing
 from scheduler.search.state import NO_PIECES, State
 from scheduler.search.tables import Opened, OrderSpec, Tables
+from scheduler.search.visiting import strike_out_after, visit_after
 
 
 def pack(tables: Tables, opened: Opened, state: State, order_number: int, release: frozenset[int]) -> bool:
@@ -31,6 +32,8 @@ def unpack(tables: Tables, state: State, order_number: int) -> None:
     state.cushion_cents -= cushion_cents
     state.finish_tau[order_number] = state.packed_tau[order_number] = -1
     state.finish_pieces[order_number] = NO_PIECES
+    if order.after:
+        strike_out_after(tables, state, order_number)
 
 
 def repack(tables: Tables, opened: Opened, state: State, order_number: int) -> bool:
@@ -55,7 +58,13 @@ def date_cents(order: OrderSpec, packed_tau: int) -> tuple[int, int]:
 
 def _finish(tables: Tables, opened: Opened, state: State, order_number: int) -> bool:
     order = tables.orders[order_number]
-    found = earliest_packing(tables, opened, state, order)
+    after_tau = 0
+    if order.before or order.after:
+        back_tau = visit_after(tables, opened, state, order_number)
+        if back_tau is None:
+            return False
+        after_tau = back_tau
+    found = earliest_packing(tables, opened, state, order, after_tau)
     if found is None:
         return False
     start_tau, packed_tau, pieces = found

@@ -14,6 +14,7 @@ from scheduler.search.set_ups import Kept
 from scheduler.search.state import NO_PIECES, BurnSpan, Pieces, Placed, Ready, State
 from scheduler.search.tables import ChoiceSpec, Opened, OrderSpec, RunSpec, Tables
 from scheduler.search.timing import NEVER, Hours, first_print, set_up_by
+from scheduler.search.visiting import back_from_stations
 
 
 class Stuck(Enum):
@@ -21,6 +22,7 @@ class Stuck(Enum):
 
     FRAMES = "no coated frames for its screens"
     ROOM = "the screen room has no room for its screens in time"
+    STATION = "its garments are not back from other stations in time"
     STAGING = "nobody can stage it in time"
     PRESS = "no press has room for it in time"
     AFTER = "it prints after a run that is not placed yet"
@@ -48,6 +50,11 @@ def make_ready(
     """Burn, tape and stage for a run as early as can be. burn_from_tau NEVER: the set stands ready."""
     burn: BurnSpan | None = None
     from_tau = run.blanks_tau
+    if tables.orders[run.order].before:
+        back_tau = back_from_stations(tables, opened, state, run.order)
+        if back_tau is None:
+            return Stuck.STATION
+        from_tau = max(from_tau, back_tau)
     if burn_from_tau != NEVER:
         made = earliest_burn(tables, opened, state, run, burn_from_tau)
         if isinstance(made, Stuck):
@@ -227,9 +234,14 @@ def placed_at(
     )
 
 
-def earliest_packing(tables: Tables, opened: Opened, state: State, order: OrderSpec) -> tuple[int, int, Pieces] | None:
-    """Earliest (start, packed, pieces) of finishing an order whose runs are all placed; None if not in time."""
-    start_from_tau = end_from_tau = 0
+def earliest_packing(
+    tables: Tables, opened: Opened, state: State, order: OrderSpec, after_tau: int
+) -> tuple[int, int, Pieces] | None:
+    """Earliest (start, packed, pieces) of finishing an order whose runs are all placed; None if not in time.
+
+    after_tau: when the order is back from stations that come after its prints.
+    """
+    start_from_tau = end_from_tau = after_tau
     for number in order.runs:
         one = state.of(number)
         start_from_tau = max(start_from_tau, one.print_start_tau + order.finish_lag_min)

@@ -92,18 +92,19 @@ class Limits:
 
     unions: sets of people (bit masks over the week's people); a demand counts in every union that holds everybody who
     could fill it. By Hall's theorem a matching of people to demanded heads exists if and only if no union is asked for
-    more heads than it has people there. Belts follow, one field each, then pools of flashes.
+    more heads than it has people there. Belts follow, one field each, then pools of flashes, then stations.
     """
 
     unions: tuple[int, ...]
     dryer_ids: tuple[str, ...]
     masks: dict[tuple[str, str], int]
     pool_ids: tuple[str, ...] = ()
+    station_ids: tuple[str, ...] = ()
 
     @property
     def fields(self) -> int:
         """Fields in the floor's track."""
-        return len(self.unions) + len(self.dryer_ids) + len(self.pool_ids)
+        return len(self.unions) + len(self.dryer_ids) + len(self.pool_ids) + len(self.station_ids)
 
     def crew_need(self, crew: Crew, place: str) -> int:
         """The packed need of a crew at a press ("" off the presses)."""
@@ -129,6 +130,11 @@ class Limits:
             return 0
         return units << (FIELD_BITS * (len(self.unions) + len(self.dryer_ids) + self.pool_ids.index(pool_id)))
 
+    def station_need(self, station_id: str) -> int:
+        """The packed need of one order at a station."""
+        before = len(self.unions) + len(self.dryer_ids) + len(self.pool_ids)
+        return 1 << (FIELD_BITS * (before + self.station_ids.index(station_id)))
+
 
 def limits_of(week: Week) -> Limits:
     """The fields a week needs: every union of people that some mix of demands could overload, every belt and pool."""
@@ -142,6 +148,7 @@ def limits_of(week: Week) -> Limits:
         dryer_ids=tuple(dryer_ids),
         masks=masks,
         pool_ids=tuple(pool.pool_id for pool in week.flash_pools),
+        station_ids=tuple(one.station_id for one in week.stations if one.units is not None),
     )
 
 
@@ -153,6 +160,9 @@ def _demand_classes(week: Week) -> list[tuple[str, str]]:
     lines = [line for line in (week.staging, week.finishing, week.screen_room) if line is not None]
     for line in lines:
         for role, _ in line.crew:
+            found[role, ""] = None
+    for station in week.stations:
+        for role, _ in station.crew:
             found[role, ""] = None
     for booked in week.reservations:
         found[booked.role, ""] = None
@@ -194,8 +204,9 @@ def floor_track(week: Week, limits: Limits, person_hours: Sequence[Hours]) -> Tr
             add(start_tau, end_tau, packed)
     belts = sum(BELT_PERMILLE << (FIELD_BITS * (len(limits.unions) + i)) for i in range(len(limits.dryer_ids)))
     flashes = sum(limits.flash_need(pool.pool_id, min(pool.units, MOST)) for pool in week.flash_pools)
+    units = sum(limits.station_need(one.station_id) * min(one.units, MOST) for one in week.stations if one.units)
     guards = guard_bits(limits.fields)
-    times, free = [-1], [belts + flashes + guards]
+    times, free = [-1], [belts + flashes + units + guards]
     for tau in sorted(change):
         times.append(tau)
         free.append(free[-1] + change[tau])

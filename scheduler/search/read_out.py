@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from scheduler.domain.plan import Burn, Plan, PlannedOrder, PlannedRun, Reclaim
+from scheduler.domain.stations import PlannedStep
 from scheduler.search.state import Placed, State
-from scheduler.search.tables import RunSpec, Tables
+from scheduler.search.tables import OrderSpec, RunSpec, Tables
 
 
 def plan_of(tables: Tables, state: State, bought: frozenset[str]) -> Plan:
@@ -12,7 +13,12 @@ def plan_of(tables: Tables, state: State, bought: frozenset[str]) -> Plan:
     return Plan(
         runs=tuple(_planned_run(tables, run, state.of(run.number)) for run in tables.runs),
         orders=tuple(
-            PlannedOrder(order_id=order.order_id, finish_start_tau=state.finish_tau[i], packed_tau=state.packed_tau[i])
+            PlannedOrder(
+                order_id=order.order_id,
+                finish_start_tau=state.finish_tau[i],
+                packed_tau=state.packed_tau[i],
+                stations=_visits(order, state, i) if order.before or order.after else (),
+            )
             for i, order in enumerate(tables.orders)
         ),
         coat_batches=state.ledger.coat_batches(),
@@ -25,6 +31,14 @@ def plan_of(tables: Tables, state: State, bought: frozenset[str]) -> Plan:
             for (screen_set, run), block in state.reclaimed.items()
         ),
         overtime=tuple(sorted(bought)),
+    )
+
+
+def _visits(order: OrderSpec, state: State, number: int) -> tuple[PlannedStep, ...]:
+    spans = [*state.steps.get((number, True), ()), *state.steps.get((number, False), ())]
+    return tuple(
+        PlannedStep(station_id=step.station_id, start_tau=span.start_tau, end_tau=span.end_tau)
+        for step, span in zip((*order.before, *order.after), spans, strict=True)
     )
 
 

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from scheduler.domain.plan import Burn, Plan, PlannedRun
-from scheduler.domain.week import Week
+from scheduler.domain.stations import PlannedStep
+from scheduler.domain.week import OrderDue, Week
 from scheduler.search.finds import finds
 from scheduler.search.profiles import FIELD_BITS, MOST, Track
 from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables, opened_with, tables_of
@@ -110,12 +111,27 @@ class _Reader:
         return _Hold(hours.index_from(old.print_end_tau), words, old.run_id)
 
     def _garments(self, one: PlannedRun, run: RunSpec, hours: Hours) -> list[_Hold]:
-        if not run.blanks_tau:
+        from_tau, words = run.blanks_tau, f"garments in at {from_text(self.week, run.blanks_tau)}"
+        before = [
+            visit for step, visit in zip(self._order(one).stations, self._visits(one), strict=True) if step.is_before
+        ]
+        if before and before[-1].end_tau > from_tau:
+            name = self.week.station[before[-1].station_id].name
+            from_tau = before[-1].end_tau
+            words = f"back from {name} at {until_text(self.week, from_tau)}"
+        if not from_tau:
             return []
-        words = f"garments in at {from_text(self.week, run.blanks_tau)}"
-        if one.stage_end_tau > one.stage_start_tau and one.stage_start_tau == self._staging_from(run.blanks_tau):
+        if one.stage_end_tau > one.stage_start_tau and one.stage_start_tau == self._staging_from(from_tau):
             return [_Hold(hours.index_from(one.stage_end_tau), words)]
-        return [_Hold(hours.index_from(run.blanks_tau), words)]
+        return [_Hold(hours.index_from(from_tau), words)]
+
+    def _order(self, one: PlannedRun) -> OrderDue:
+        return self.week.order[self.week.run[one.run_id].order_id]
+
+    def _visits(self, one: PlannedRun) -> tuple[PlannedStep, ...]:
+        """Visits to stations of the run's order."""
+        packed = self.plan.order.get(self.week.run[one.run_id].order_id)
+        return packed.stations if packed is not None else ()
 
     def _staging_from(self, tau: int) -> int:
         """First minute from `tau` on at which a cart can be filled."""
@@ -259,6 +275,11 @@ class _Reader:
                 start_tau = self.plan.order[order.order_id].finish_start_tau
                 pieces = _pieces(opened.finishing, start_tau, order.finish_min)
                 yield pieces, tables.finish_need, f"packing {order.order_id}"
+            visits = self.plan.order[order.order_id].stations
+            for step, visit in zip((*order.before, *order.after), visits, strict=True):
+                spec = tables.stations[step.station_id]
+                pieces = _pieces(opened.stations[spec.number], visit.start_tau, step.work_min)
+                yield pieces, spec.crew_need, f"{step.station_id} {order.order_id}"
 
 
 def _pieces(hours: Hours, start_tau: int, work_min: int) -> list[tuple[int, int]]:

@@ -26,6 +26,14 @@ class BurnSpan(NamedTuple):
     tape_pieces: Pieces
 
 
+class StepSpan(NamedTuple):
+    """One visit of an order to a station, with the pieces in which it is worked on."""
+
+    start_tau: int
+    end_tau: int
+    pieces: Pieces
+
+
 class Ready(NamedTuple):
     """What happens off the press before a set-up. stage_start_tau -1: no staging. from_tau: set-up may start."""
 
@@ -55,6 +63,7 @@ class State:
     """Everything a partial plan has used up. Numbers are those of `Tables`.
 
     queues[press] and uses[set]: run numbers in order of time. reclaimed[(set, run)]: block. packed_tau -1: not yet.
+    steps[(order, before its prints)]: its visits to stations, once they are placed.
     least_left: cents that the runs not placed yet will cost at least. version counts the events that may free a run
     that was put off.
     """
@@ -80,6 +89,7 @@ class State:
         "set_left",
         "set_up_cents",
         "shots",
+        "steps",
         "uses",
         "version",
         "waiting_locks",
@@ -99,6 +109,7 @@ class State:
     finish_tau: list[int]
     finish_pieces: list[Pieces]
     packed_tau: list[int]
+    steps: dict[tuple[int, bool], tuple[StepSpan, ...]]
     late_cents: int
     cushion_cents: int
     set_up_cents: int
@@ -126,6 +137,7 @@ class State:
         twin.finish_tau = self.finish_tau.copy()
         twin.finish_pieces = self.finish_pieces.copy()
         twin.packed_tau = self.packed_tau.copy()
+        twin.steps = self.steps.copy()
         twin.late_cents = self.late_cents
         twin.cushion_cents = self.cushion_cents
         twin.set_up_cents = self.set_up_cents
@@ -171,6 +183,7 @@ def empty_state(tables: Tables, opened: Opened) -> State:
     state.finish_tau = [-1] * len(tables.orders)
     state.finish_pieces = [NO_PIECES] * len(tables.orders)
     state.packed_tau = [-1] * len(tables.orders)
+    state.steps = {}
     state.late_cents = state.cushion_cents = state.set_up_cents = state.move_cents = 0
     state.burn_cents = state.ahead_cents = 0
     state.least_left = sum(run.least_cents for run in tables.runs) + sum(_first_burn_cents(one) for one in tables.sets)

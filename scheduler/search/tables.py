@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from scheduler.domain.calendars import Calendar
+from scheduler.domain.stations import StationStep
 from scheduler.domain.week import Fixing, PressChoice, Run, Stack, Week
 from scheduler.search.frames import Frames, FrameShop, frame_shop
 from scheduler.search.profiles import Limits, Track, floor_track, limits_of, plain_track
@@ -94,11 +95,22 @@ class OrderSpec:
     finish_min: int
     finish_lag_min: int
     last_box_min: int
+    before: tuple[StationStep, ...]
+    after: tuple[StationStep, ...]
 
     @property
     def promised_tau(self) -> int:
         """Shop minute of the pick-up that keeps the promise."""
         return self.pickups_tau[self.must_leave]
+
+
+@dataclass(frozen=True, slots=True)
+class StationSpec:
+    """A station by number; crew_need while it is worked on, unit_need from its start to its end."""
+
+    number: int
+    crew_need: int
+    unit_need: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +132,7 @@ class Tables:
     stage_need: int
     stage_min: int
     finish_need: int
+    stations: dict[str, StationSpec]
     room_idle_ok_min: int
     dry_min: int
     ahead_min: int
@@ -142,6 +155,7 @@ class Opened:
     room: Hours
     staging: Hours
     finishing: Hours
+    stations: tuple[Hours, ...]
     floor: Track
     shots: Track
     rack: Track
@@ -176,6 +190,8 @@ def tables_of(week: Week) -> Tables:
                 finish_min=order.finish_min,
                 finish_lag_min=order.finish_lag_min,
                 last_box_min=order.last_box_min,
+                before=tuple(step for step in order.stations if step.is_before),
+                after=tuple(step for step in order.stations if not step.is_before),
             )
             for order in planned
         ),
@@ -191,6 +207,14 @@ def tables_of(week: Week) -> Tables:
         stage_need=limits.crew_need(week.staging.crew, "") if week.staging else 0,
         stage_min=week.staging.minutes if week.staging else 0,
         finish_need=limits.crew_need(week.finishing.crew, "") if week.finishing else 0,
+        stations={
+            one.station_id: StationSpec(
+                number=number,
+                crew_need=limits.crew_need(one.crew, ""),
+                unit_need=0 if one.units is None else limits.station_need(one.station_id),
+            )
+            for number, one in enumerate(week.stations)
+        },
         room_idle_ok_min=room.idle_ok_min if room else NEVER,
         dry_min=room.dry_min if room else 0,
         ahead_min=room.ahead_min if room else 0,
@@ -217,6 +241,7 @@ def opened_with(tables: Tables, bought: frozenset[str]) -> Opened:
         room=open_hours(room.calendar if room else nothing, bought),
         staging=open_hours(week.staging.calendar if week.staging else nothing, bought),
         finishing=open_hours(week.finishing.calendar if week.finishing else nothing, bought),
+        stations=tuple(open_hours(one.calendar, bought) for one in week.stations),
         floor=floor_track(week, tables.limits, [open_hours(person.calendar, bought) for person in week.people]),
         shots=plain_track(room.exposure_units if room else 0),
         rack=plain_track(room.rack_places if room else 0),

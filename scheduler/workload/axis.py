@@ -88,6 +88,7 @@ class Axis:
     packing_times: OpenTimes
     heated_before: Mapping[str, Spans]
     """By "dryer" or "press" and the id: open minutes before the planning moment, since the day before."""
+    station_times: Mapping[str, OpenTimes] = field(default_factory=dict)
 
     def calendar(self, times: OpenTimes) -> Calendar:
         """The windows of something on the shop axis, overtime ones tagged, each within one stretch."""
@@ -159,7 +160,9 @@ def build_axis(shop: Shop) -> Axis:
     }
     screens = times.of("screens", shop.screen_room.hours if shop.screen_room else None, None)
     packing = times.of("packing", shop.packing_hours, None)
-    everything = [shop_times, *presses.values(), *dryers.values(), *people.values(), screens, packing]
+    stations = {one.name: times.of(one.name, one.hours, None) for one in shop.stations}
+    in_house = [*presses.values(), *dryers.values(), *stations.values()]
+    everything = [shop_times, *in_house, *people.values(), screens, packing]
     stretches = union(span for one in everything for span in one.ever)
     if not stretches:
         raise InputError((_never_open(shop),))
@@ -183,6 +186,7 @@ def build_axis(shop: Shop) -> Axis:
             **{f"dryer {one.dryer_id}": times.before(one.dryer_id, one.hours) for one in shop.dryers},
             **{f"press {one.press_id}": times.before(one.press_id, one.hours) for one in shop.presses},
         },
+        station_times=stations,
     )
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from scheduler.domain.orders import Assumption, Progress, WeekInputs
+from scheduler.domain.stations import StationStep
 from scheduler.domain.week import FloorLine, NotPlanned, OrderDue, Prices, Run, Week
 from scheduler.errors import InputError
 from scheduler.workload.assumptions import Notes
@@ -22,6 +23,7 @@ from scheduler.workload.plannable import Failure, RunMaker
 from scheduler.workload.rates import Pace
 from scheduler.workload.runs import RunDraft, after_runs, circle_problems, draft_runs, waiting_for
 from scheduler.workload.screens import RoomStock, ScreenStore, frame_sizes, stock_problems
+from scheduler.workload.stations import Stations, Visits
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,6 +74,7 @@ def build_workload(inputs: WeekInputs) -> Workload:
             frame_sizes=sizes,
         ),
         pieces=_pieces_to_pack(drafts),
+        visits=_visits(Stations(axis=axis, calendars=ground.benches.stations, notes=notes), drafts, started),
     )
     return builder.workload()
 
@@ -83,6 +86,22 @@ def _pieces_to_pack(drafts: Iterable[RunDraft]) -> Mapping[str, int]:
     for (order_id, _), pieces in lots.items():
         total[order_id] += pieces
     return total
+
+
+def _visits(stations: Stations, drafts: tuple[RunDraft, ...], started: Mapping[str, Progress]) -> Visits:
+    """Where the orders go beside the presses, and when the last of their garments are there."""
+    axis, pieces = stations.axis, _pieces_to_pack(drafts)
+    steps: dict[str, tuple[StationStep, ...]] = {}
+    arrives_tau: Counter[str] = Counter()
+    for order in {draft.order.order_id: draft.order for draft in drafts}.values():
+        own = [draft for draft in drafts if draft.order.order_id == order.order_id]
+        if order.before or order.after:
+            has_started = any(draft.run_id in started for draft in own)
+            steps[order.order_id] = stations.steps(order, pieces[order.order_id], has_started=has_started)
+            arrives_tau[order.order_id] = max(
+                0 if draft.arrives is None else axis.clock.tau(axis.days.wall(draft.arrives)) for draft in own
+            )
+    return Visits(stations=stations, steps=steps, arrives_tau=arrives_tau)
 
 
 def _is_done(draft: RunDraft, started: Mapping[str, Progress]) -> bool:
@@ -106,6 +125,7 @@ class _Builder:
     started: Mapping[str, Progress]
     fitting: Fitting
     pieces: Mapping[str, int]
+    visits: Visits
 
     @property
     def _axis(self) -> Axis:
@@ -143,6 +163,7 @@ class _Builder:
             sets={one.set_id: one for one in store.sets(self.drafts)} if has_room else {},
             lacking=store.lacking(self.drafts, can_coat=bool(self.ground.blocks.coat_windows)) if has_room else {},
             shared_sets=frozenset(design for design, count in uses.items() if count > 1) | store.on_press,
+            visits=self.visits,
         )
 
     def _runs(self, maker: RunMaker, not_planned: list[NotPlanned]) -> dict[str, Run]:
@@ -228,6 +249,8 @@ class _Builder:
             if order.order_id in dropped:
                 # Its started run goes on, but the order cannot leave: no packing, no promise to keep.
                 due = replace(due, late_cents=0, cushion_cents=0, finish_min=0, finish_lag_min=0, last_box_min=0)
+            elif order.order_id in self.visits.steps:
+                due = replace(due, stations=self.visits.steps[order.order_id])
             yield due
 
     def _week(
@@ -257,6 +280,7 @@ class _Builder:
             screen_room=screen_room_line(self.ground),
             staging=staging if shop.stage_min else None,
             finishing=finishing if any(order.finish_min for order in orders) else None,
+            stations=self.visits.stations.lines(step for order in orders for step in order.stations),
             people=self.ground.people,
             reservations=reservations(self._axis, self.ground.blocks.bookings) if self.ground.people else (),
             overtime=self._axis.overtime,

@@ -171,6 +171,10 @@ class Fixer:
             return f"fixed to start {said}, when {' and '.join(presses)} cannot be worked"
         if run.blanks_tau > tau:
             return f"fixed to start {said}, before its garments are in"
+        staged_tau = self.maker.staged_from_tau(run)
+        if staged_tau > tau:
+            back = self.axis.clock.ends_at(staged_tau)
+            return f"fixed to start {said}; its garments are not back from other stations before {when(back)}"
         ready_tau = self.maker.screens_ready_tau(run) or 0
         if ready_tau > tau:
             ready = self.axis.clock.starts_at(ready_tau)

@@ -165,6 +165,7 @@ class Benches:
     screens: Calendar
     staging: Calendar
     finishing: Calendar
+    stations: Mapping[str, Calendar]
 
 
 def build_benches(axis: Axis, crewing: Crewing) -> Benches:
@@ -190,6 +191,10 @@ def build_benches(axis: Axis, crewing: Crewing) -> Benches:
             crewing.narrowed(any_of(axis.shop_times, *axis.press_times.values()), (shop.stage_crew, ""))
         ),
         finishing=axis.calendar(crewing.narrowed(axis.packing_times, (shop.finish_crew, ""))),
+        stations={
+            one.name: axis.calendar(crewing.narrowed(axis.station_times[one.name], (one.crew, "")))
+            for one in shop.stations
+        },
     )
 
 
@@ -207,6 +212,7 @@ def crew_problems(axis: Axis, people: tuple[Person, ...]) -> list[Problem]:
     if shop.stage_min:
         asked.append(("staging", shop.stage_crew, ""))
     asked.append(("packing", shop.finish_crew, ""))
+    asked += [(one.name, one.crew, "") for one in shop.stations]
     return [
         Problem(
             file="shop.toml",

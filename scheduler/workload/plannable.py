@@ -23,6 +23,7 @@ from scheduler.workload.room_for import (
     stretches,
 )
 from scheduler.workload.runs import RunDraft
+from scheduler.workload.stations import Visits
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +43,7 @@ class RunMaker:
     sets: dict[str, ScreenSet]
     lacking: dict[str, str]
     shared_sets: frozenset[str]
+    visits: Visits
 
     def run(self, draft: RunDraft, choices: tuple[PressChoice, ...], print_after: tuple[str, ...]) -> Run:
         """The run with these choices."""
@@ -72,7 +74,7 @@ class RunMaker:
         if draft.imprint.design_id in self.lacking:
             return Failure(kind="no screens", reasons=(self.lacking[draft.imprint.design_id],))
         run = self.run(draft, choices, print_after)
-        late = self._comes_too_late(draft) or self._no_room(draft, run)
+        late = self._comes_too_late(draft) or self._no_station(draft, run) or self._no_room(draft, run)
         return Failure(kind="no time", reasons=(late,)) if late else run
 
     def started(self, draft: RunDraft, row: Progress) -> Run | Failure:
@@ -126,7 +128,7 @@ class RunMaker:
         if prints_at is not None and hot is not None:
             # Overtime that nobody buys would only make it hot sooner.
             prints_at = end_of_work(hot.with_bought(()), prints_at, 0)
-        from_tau = max(before.blanks_tau, self.screens_ready_tau(before) or 0)
+        from_tau = max(self.staged_from_tau(before), self.screens_ready_tau(before) or 0)
         ends = [
             end_of_work(all_bought(self._calendar(one.press_id)), from_tau, one.print_min) for one in before.choices
         ]
@@ -143,12 +145,20 @@ class RunMaker:
                 return f"{what} {when(axis.days.aware(moment))}, after the last planned hour"
         return None
 
+    def staged_from_tau(self, run: Run) -> int:
+        """Earliest minute at which the run may be staged: its garments in, and back from stations that come first."""
+        return max(run.blanks_tau, self.visits.staged_from_tau(run.order_id) or 0)
+
+    def _no_station(self, draft: RunDraft, run: Run) -> str | None:
+        least = min(choice.print_min for choice in run.choices) + run.cure_min
+        return self.visits.why_not(draft.order.order_id, max(self.staged_from_tau(run), run.art_tau) + least)
+
     def _no_room(self, draft: RunDraft, run: Run) -> str | None:
         """Why no press has the hours for the run, with the figures; None if one has."""
         ready = self.screens_ready_tau(run)
         if ready is None:
             return "its screens cannot be burned, dried and taped within the planned hours"
-        from_tau = max(ready, run.blanks_tau)
+        from_tau = max(ready, self.staged_from_tau(run))
         may_stand = draft.imprint.design_id in self.shared_sets
         nearest: tuple[int, int, int, str] | None = None
         for choice in run.choices:

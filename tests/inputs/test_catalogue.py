@@ -42,6 +42,7 @@ def with_setting(name: str, value: str) -> dict[str, Any]:
         "frames": [{"size": "23x31", "mesh": 156, "count": 40}],
         "person": [{"id": "ivo", "roles": "print"}],
         "carrier": [{"name": "Parcel Run", "pick_up": "15:00"}],
+        "stations": [{"name": "embroidery", "rate": "40/h"}],
         "overtime": [{"day": "2026-03-04", "from": "16:00", "to": "19:00", "price": 90}],
         "closure": [{"from": "2026-03-04 12:00", "to": "2026-03-06 15:00"}],
         "ink": {"plastisol": {}},
@@ -52,6 +53,8 @@ def with_setting(name: str, value: str) -> dict[str, Any]:
     }
     if name == "closure.day":
         document["closure"] = [{}]
+    if name in ("stations.each", "stations.days"):
+        document["stations"] = [{"name": "embroidery"}]
     node: Any = document
     *sections, last = name.split(".")
     for section in sections:

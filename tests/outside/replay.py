@@ -171,6 +171,8 @@ class Replay:
         self.started = {run.run_id: self.env.event() for run in week.runs}
         self.packed = {order.order_id: self.env.event() for order in week.orders}
         self.ready = {run.run_id: self.env.event() for run in week.runs}
+        self.stations = {one.station_id: simpy.Resource(self.env, one.units or PLENTY) for one in week.stations}
+        self.back = {order.order_id: self.env.event() for order in week.orders}
         self.clean, self.coated = {}, {}
         for stock in week.frames:
             self.clean[stock.class_id] = simpy.Container(self.env, PLENTY, stock.clean_now)
@@ -194,7 +196,8 @@ class Replay:
         for planned in self.plan.runs:
             env.process(self._screens(planned))
         for order in self.plan.orders:
-            env.process(self._finish(order.order_id, order.finish_start_tau))
+            env.process(self._visit_before(order.order_id, order.stations))
+            env.process(self._finish(order.order_id, order.finish_start_tau, order.stations))
         self._frame_moves()
         env.run()
         return self.ends
@@ -281,10 +284,14 @@ class Replay:
         hours = OpenTimes(week, press.calendar, self.plan.overtime)
         if week.staging is not None and planned.stage_end_tau > planned.stage_start_tau:
             yield self.ready[run.run_id]
+            yield self.back[run.order_id]
             yield self._until(self.start_of(max(planned.stage_start_tau, run.blanks_tau)))
             open_floor = OpenTimes(week, week.staging.calendar, self.plan.overtime)
             yield from self._work(week.staging.minutes, open_floor, week.staging.crew, "")
             self.ends["stage", run.run_id] = int(env.now)
+        fixing = week.fixing.get(run.run_id)
+        if fixing is None or fixing.kind != "started":
+            yield self.back[run.order_id]
         yield self._until(self.start_of(planned.set_up_start_tau))
         yield self.ready[run.run_id]
         holds = [(self.presses[press.press_id], self.presses[press.press_id].request())]
@@ -330,13 +337,49 @@ class Replay:
         tau = self.week.clock.tau(int(self.env.now)) + minutes
         yield self._until(self.start_of(tau) if minutes else int(self.env.now))
 
-    def _finish(self, order_id: str, start_tau: int) -> Steps:
+    def _visit_before(self, order_id: str, planned: Any) -> Steps:
+        order = self.week.order[order_id]
+        before = [(step, visit) for step, visit in zip(order.stations, planned, strict=True) if step.is_before]
+        if before:
+            blanks = max(self.week.run[run_id].blanks_tau for run_id in order.run_ids)
+            yield self._until(self.start_of(blanks))
+            yield from self._visits(order_id, before)
+        self.back[order_id].succeed()
+
+    def _visits(self, order_id: str, visits: Any) -> Steps:
+        """One station after the other: worked on there with a crew, or away until the day's return."""
+        week, env = self.week, self.env
+        for step, visit in visits:
+            yield self._until(self.start_of(visit.start_tau))
+            station = week.station[step.station_id]
+            with self.stations[station.station_id].request() as place:
+                yield place
+                if step.returns:
+                    left = week.clock.tau(int(env.now))
+                    (back,) = [back for first, until, back in step.returns if first <= left < until]
+                    yield self._until(week.clock.wall_at_end(back))
+                else:
+                    yield from self._work(
+                        step.work_min, OpenTimes(week, station.calendar, self.plan.overtime), station.crew, ""
+                    )
+            self.ends[f"station {order_id}", f"{visit.station_id} {visit.start_tau}"] = int(env.now)
+
+    def _finish(self, order_id: str, start_tau: int, planned: Any) -> Steps:
         week, env = self.week, self.env
         order = week.order[order_id]
         for run_id in order.run_ids:
             yield self.started[run_id]
         clock = week.clock
         first_tau = clock.tau(int(env.now)) + order.finish_lag_min
+        after = [(step, visit) for step, visit in zip(order.stations, planned, strict=True) if not step.is_before]
+        back_tau = 0
+        if after:
+            for run_id in order.run_ids:
+                yield self.done[run_id]
+            cured_tau = max(week.clock.tau(self.ends["print", one]) + week.run[one].cure_min for one in order.run_ids)
+            yield self._until(self.start_of(cured_tau))
+            yield from self._visits(order_id, after)
+            back_tau = week.clock.tau(int(env.now))
         if order.finish_min and week.finishing is not None:
             yield self._until(self.start_of(max(start_tau, first_tau)))
             hours = OpenTimes(week, week.finishing.calendar, self.plan.overtime)
@@ -345,7 +388,7 @@ class Replay:
         for run_id in order.run_ids:
             yield self.done[run_id]
         last_tau = max(clock.tau(self.ends["print", run_id]) + week.run[run_id].cure_min for run_id in order.run_ids)
-        packed_tau = max(packed_tau, last_tau + order.last_box_min)
+        packed_tau = max(packed_tau, last_tau + order.last_box_min, back_tau)
         self.ends["packed", order_id] = clock.wall_at_end(packed_tau)
         yield self._until(clock.wall_at_end(packed_tau))
         self.packed[order_id].succeed()
@@ -402,4 +445,6 @@ def planned_ends(week: Week, plan: Plan) -> dict[tuple[str, str], int]:
                 found["tape", run.run_id] = end(planned.burn.tape_end_tau)
     for order in plan.orders:
         found["packed", order.order_id] = end(order.packed_tau)
+        for visit in order.stations:
+            found[f"station {order.order_id}", f"{visit.station_id} {visit.start_tau}"] = end(visit.end_tau)
     return found

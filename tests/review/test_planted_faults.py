@@ -13,8 +13,9 @@ from tests.review.order_breakers import ORDER_BREAKERS
 from tests.review.people_breakers import PEOPLE_BREAKERS
 from tests.review.press_breakers import PRESS_BREAKERS
 from tests.review.screen_breakers import SCREEN_BREAKERS
+from tests.review.station_breakers import STATION_BREAKERS
 
-BREAKERS = PRESS_BREAKERS | SCREEN_BREAKERS | PEOPLE_BREAKERS | ORDER_BREAKERS
+BREAKERS = PRESS_BREAKERS | SCREEN_BREAKERS | PEOPLE_BREAKERS | ORDER_BREAKERS | STATION_BREAKERS
 FAULTS_PER_RULE = 30
 ENOUGH_PER_BREAKER = 40
 

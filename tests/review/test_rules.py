@@ -72,7 +72,7 @@ def nonsense(week: Week, rng: random.Random) -> Plan:
 def test_the_table_names_every_rule_once() -> None:
     """Each rule is one function with a name of its own with a sentence and a formula."""
     names = [rule.__name__ for rule in RULES]
-    assert len(set(names)) == len(names) == 26
+    assert len(set(names)) == len(names) >= 26
     assert all(len((rule.__doc__ or "").split("\n\n")) >= 2 for rule in RULES)
 
 
