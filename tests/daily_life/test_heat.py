@@ -1,0 +1,63 @@
+"""What a good printer does about dryers, belts and flashes in daily life."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.daily_life.typed import SCREENS, automatic, burned, plan, shop
+
+
+def dryer(*lines: str, heated: str = "12 ft", belt: str = "48 in") -> str:
+    """One dryer, "long", and these lines more."""
+    return "\n".join(["[[dryer]]", 'id = "long"', f'heated = "{heated}"', f'belt = "{belt}"', *lines])
+
+
+def test_mount_while_the_dryer_warms_up(tmp_path: Path) -> None:
+    """Switch the dryer on at eight and mount screens while it heats: set-up from eight, first piece when it is hot at
+    half past. Over lunch it stays on; overnight it is off, so the run prints on at half past eight the next day.
+    """
+    day = plan(
+        tmp_path,
+        shop(
+            automatic("auto-1", 'dryer = "long"'),
+            dryer('warm_up = "30 min"'),
+            SCREENS,
+            hours="08:00-12:00, 12:30-16:30",
+        ),
+        """
+        order,client,due,garment,shade,pieces,location,inks,design,blanks,art
+        501,Ferry Line,2026-03-03,white tee,light,3600,front,"red, black",ferry,in,ok
+        """,
+        screens=burned("ferry"),
+    )
+    assert day.mounts_at("501 front light") == "Mon 08:00"
+    assert day.run("501 front light").set_up_end_tau == 20
+    assert day.prints_at("501 front light") == "Mon 08:30"
+    # 9 h at 400 an hour: 7.5 h less 2 min of restart after lunch on Monday; on Tuesday 8 min of restart from 08:30 on.
+    assert day.done_at("501 front light") == "Tue 10:10"
+
+
+def test_one_flash_on_wheels_for_two_presses(tmp_path: Path) -> None:
+    """Both dark jobs need the flash: print the one that leaves first with it, and run the light job on the other press
+    meanwhile; then roll the flash over.
+    """
+    day = plan(
+        tmp_path,
+        shop(
+            automatic("auto-1", 'flash_pool = "wheels"'),
+            automatic("auto-2", 'flash_pool = "wheels"'),
+            '[[flash_pool]]\nid = "wheels"\nunits = 1',
+            SCREENS,
+        ),
+        """
+        order,client,due,garment,shade,pieces,location,inks,design,press,blanks,art
+        511,Night Bus,2026-03-04,black tee,dark,600,front,red,bus,auto-2,in,ok
+        512,Day Trip,2026-03-04,white tee,light,600,front,black,trip,auto-2,in,ok
+        513,Late Train,2026-03-02 11:00,navy tee,dark,600,front,red,train,auto-1,in,ok
+        """,
+        screens=burned("bus", "trip", "train"),
+    )
+    assert day.queue("auto-2") == ["512 front light", "511 front dark"]
+    assert day.mounts_at("512 front light") == day.mounts_at("513 front dark") == "Mon 08:00"
+    assert day.run("511 front dark").set_up_start_tau >= day.run("513 front dark").print_end_tau
+    assert day.late == []
