@@ -346,16 +346,18 @@ def write_plan_folder(
     Returns the files written. Raises InputError where the folder cannot be written.
     """
     from scheduler.inputs.plan_files import write_plan
-    from scheduler.papers import chase_list, csv_files, pages, screen_tables, tables
+    from scheduler.papers import chase_list, csv_files, pages, screen_tables, station_tables, tables
     from scheduler.safe_files import write_text
 
     press_ids = [press.press_id for press in week.presses]
     roster = tables.roster_rows(week, plan)
+    visits = station_tables.station_rows(week, plan)
     sheets = {
         "press-queue.csv": csv_files.press_queue_csv(tables.press_queue(week, plan)),
         "screens.csv": csv_files.screens_csv(screen_tables.screen_rows(week, plan)),
         "orders.csv": csv_files.orders_csv(tables.order_rows(week, plan, clients)),
         "carts.csv": csv_files.staging_csv(tables.staging_rows(week, plan)),
+        **({"stations.csv": station_tables.stations_csv(visits)} if visits else {}),
         **({"roster.csv": csv_files.roster_csv(roster)} if roster else {}),
         **({"chase.csv": chase_list.chase_csv(chase)} if chase else {}),
     }
@@ -365,6 +367,8 @@ def write_plan_folder(
     }
     if week.screen_room is not None:
         printed[pages.SCREEN_ROOM_FILE] = pages.screen_room_page(week, plan, shop_name=shop_name)
+    if visits:
+        printed[pages.STATIONS_FILE] = pages.stations_page(week, plan, shop_name=shop_name)
     for name, text in sheets.items():
         write_text(folder / name, text, encoding=csv_files.ENCODING)
     for name, text in printed.items():

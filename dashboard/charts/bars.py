@@ -89,6 +89,8 @@ class _Reader:
             yield Lane(name="Carts", group=FLOOR, bars=self._work(("staging", "cart")))
         if self.week.finishing is not None:
             yield Lane(name="Packing", group=FLOOR, bars=tuple(self._packing()))
+        for station in self.week.stations:
+            yield Lane(name=station.name, group=FLOOR, bars=tuple(self._visits(station.station_id)))
         for dryer_id in dict.fromkeys(press.dryer_id for press in self.week.presses if press.dryer_id):
             yield Lane(name=f"Belt {dryer_id}", group=DRYERS, bars=tuple(self._belt(dryer_id)))
         yield from self._people()
@@ -186,6 +188,23 @@ class _Reader:
                     order_id=order_id,
                     late=late_words(row.late_days),
                 )
+
+    def _visits(self, station_id: str) -> Iterator[Bar]:
+        """Orders at a station, or sent out, in time."""
+        for packed in self.plan.orders:
+            row = self.view.order_row.get(packed.order_id)
+            for visit in packed.stations:
+                if row is not None and visit.station_id == station_id:
+                    yield Bar(
+                        look="screens",
+                        what=self.week.station[station_id].name,
+                        start_tau=visit.start_tau,
+                        end_tau=visit.end_tau,
+                        labels=(packed.order_id,),
+                        about=f"{packed.order_id}, {words.counted(row.pieces, 'piece')}, {row.client}",
+                        order_id=packed.order_id,
+                        late=late_words(row.late_days),
+                    )
 
     def _belt(self, dryer_id: str) -> Iterator[Bar]:
         for one in self.view.belts:

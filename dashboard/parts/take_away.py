@@ -17,6 +17,7 @@ NAMES = {
     "roster.csv": "Who is where",
     "chase.csv": "Whom to ring, and by when",
     "screen-room.html": "Page for the screen room",
+    "stations.html": "Page for the other stations",
 }
 KINDS = {".json": "application/json", ".csv": "text/csv", ".html": "text/html"}
 

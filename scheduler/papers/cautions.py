@@ -4,7 +4,7 @@ They remind; they do not instruct. Sources: moving parts HSE printing machinery 
 setting, cleaning, clearing); lockout 29 CFR 1910.147; fumes Screen Printing, "Garment Dryers in Detail" (2010) and "How
 to Select a Garment Dryer" (2011); solvents HSE COSHH printing pages; reclaiming EPA 742-F-95-008; ultraviolet HSE
 COSHH essentials P1 (for plate units, a neighbouring trade); pressure washing Safety+Health citing CDC; formaldehyde
-29 CFR 1910.1048; burns and scorching: common practice, no source.
+29 CFR 1910.1048; burns and scorching, heat presses and needles: common practice, no source.
 """
 
 from __future__ import annotations
@@ -34,6 +34,16 @@ def press_cautions(stacks: Iterable[Stack], inks: dict[str, InkUse]) -> tuple[st
     families = {inks[head.ink_id].family for stack in stacks for head in stack.heads if head.ink_id in inks}
     has_discharge = any("discharge" in family.lower() for family in families)
     return (WHO_WINS, MOVING_PARTS, HEAT, CHEMICALS, *([DISCHARGE] if has_discharge else []))
+
+
+STATIONS = (
+    "Heat presses burn and crush, needles go through fingers: guards on, hands clear, as the machine manual says."
+)
+
+
+def station_cautions() -> tuple[str, ...]:
+    """Cautions for the page of other stations."""
+    return (WHO_WINS, STATIONS)
 
 
 def screen_room_cautions() -> tuple[str, ...]:

@@ -19,12 +19,14 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.papers import words
-from scheduler.papers.cautions import press_cautions, screen_room_cautions
+from scheduler.papers.cautions import press_cautions, screen_room_cautions, station_cautions
 from scheduler.papers.csv_files import prints_text
 from scheduler.papers.screen_tables import ScreenRow, screen_rows
+from scheduler.papers.station_tables import station_rows
 from scheduler.papers.tables import QueueRow, StagingRow, kept_text, press_queue, staging_rows
 
 SCREEN_ROOM_FILE = "screen-room.html"
+STATIONS_FILE = "stations.html"
 
 
 def press_page(week: Week, plan: Plan, press_id: str, *, shop_name: str = "") -> str:
@@ -61,6 +63,22 @@ def screen_room_page(week: Week, plan: Plan, *, shop_name: str = "") -> str:
             cart_days=_by_day(carts, [row.start_at for row in carts]),
             cautions=screen_room_cautions(),
             burn_count=sum(row.screens for row in screens if row.what == "burn"),
+        )
+    )
+
+
+def stations_page(week: Week, plan: Plan, *, shop_name: str = "") -> str:
+    """The page of the stations beside the presses: which order is there when, or away until when."""
+    rows = station_rows(week, plan)
+    return (
+        _environment()
+        .get_template("stations.html")
+        .render(
+            title="Other stations",
+            shop_name=shop_name,
+            planned_at=week.clock.now,
+            stations=[(station, list(own)) for station, own in groupby(rows, key=lambda row: row.station)],
+            cautions=station_cautions(),
         )
     )
 

@@ -9,6 +9,7 @@ from datetime import datetime
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import PressLine, Week
 from scheduler.papers.screen_tables import ScreenRow, screen_rows
+from scheduler.papers.station_tables import station_rows, stations_section
 from scheduler.papers.tables import OrderRow, QueueRow, StagingRow, garments_text, order_rows, press_queue, staging_rows
 from scheduler.papers.text import Line, Section
 from scheduler.papers.words import counted, day_and_time, listed, minutes, money, until
@@ -54,6 +55,7 @@ def plan_sections(
         *(_queue(press, [row for row in queue if row.press_id == press.press_id]) for press in week.presses),
         _screens(screen_rows(week, plan)),
         _carts(staging_rows(week, plan)),
+        stations_section(station_rows(week, plan)),
         _overtime(week, plan, currency),
         _orders(orders),
         _cost(week, plan, currency),

@@ -279,6 +279,14 @@ def _what_decides(week: Week, plan: Plan, order: OrderDue) -> str:
     at = queue.index(last)
     before = week.run[queue[at - 1].run_id] if at else None
     told = f"{run.location} comes off {press.name} {ends}"
+    after = [
+        one
+        for one, step in zip(plan.order[order.order_id].stations, order.stations, strict=False)
+        if not step.is_before
+    ]
+    if after:
+        back = day_and_time(week.clock.ends_at(after[-1].end_tau))
+        told = f"back from {week.station[after[-1].station_id].name} {back}; {told}"
     if before is not None and before.order_id != order.order_id:
         told += f", after {before.order_id} {before.location}"
     return f"{told}: {last.reason}" if last.reason else told
