@@ -5,33 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 from html import escape
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import streamlit as st
 
 from dashboard.charts.floor import Step, about
-from dashboard.charts.palette import INK, LATE, MUTED, PANEL, RULE
 from scheduler.api import words
 
 if TYPE_CHECKING:
     from scheduler.api import ChaseRow, OrderRow, QueueRow, ScreenRow
 
-STYLE = f"""<style>
-.pw {{color:{INK};font-size:1rem;line-height:1.45}}
-.pw ul {{list-style:none;margin:0;padding:0}}
-.pw li {{display:grid;grid-template-columns:5.6rem 1fr;gap:.2rem .8rem;padding:.6rem 0;border-top:1px solid {RULE}}}
-.pw .at {{font-weight:700;font-size:1.1rem}}
-.pw .more {{color:{MUTED}}}
-.pw .late {{color:{LATE};font-weight:700}}
-.pw-now {{border:2px solid {INK};background:{PANEL};padding:1rem 1.2rem;margin:.2rem 0 1rem}}
-.pw-now .big {{font-size:1.9rem;font-weight:700;line-height:1.2}}
-.pw-now .until {{font-size:1.3rem}}
-.pw table {{border-collapse:collapse;margin:.5rem 0;width:100%;max-width:46rem}}
-.pw th {{text-align:left;font-weight:600;color:{MUTED};border-bottom:1px solid {RULE};padding:.15rem .5rem .15rem 0}}
-.pw td {{padding:.2rem .5rem .2rem 0;border-bottom:1px solid {RULE};vertical-align:top}}
-.st-key-narrow {{display:none}}
-@media (max-width:640px) {{.st-key-narrow {{display:block}} .st-key-wide {{display:none}}}}
-</style>"""
+STYLE = Path(__file__).with_name("lists.css")
 
 
 def style() -> None:

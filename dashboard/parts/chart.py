@@ -7,6 +7,7 @@ import streamlit as st
 
 from dashboard.charts.picture import Picture
 from dashboard.charts.template import CONFIG
+from dashboard.parts.words import plain
 
 
 def show(picture: Picture, *, key: str, says: bool = True) -> None:
@@ -26,8 +27,3 @@ def table(picture: Picture, *, key: str) -> None:
 def rows(headings: tuple[str, ...], cells: tuple[tuple[object, ...], ...], *, key: str) -> None:
     """A table that can be sorted and searched."""
     st.dataframe(pd.DataFrame(list(cells), columns=list(headings)), hide_index=True, width="stretch", key=key)
-
-
-def plain(text: str) -> str:
-    """Text shown as typed: nothing in it is read as a layout mark."""
-    return "".join(f"\\{sign}" if sign in "\\`*_{}[]()<>#+!|~$:" else sign for sign in text)

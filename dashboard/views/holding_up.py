@@ -9,6 +9,7 @@ from dashboard.charts import verdict
 from dashboard.charts.belt import belt_load
 from dashboard.charts.press_hours import press_hours
 from dashboard.parts import cards, chart, day, states
+from dashboard.parts.words import plain
 
 seen = state.current()
 if seen.plan is None:
@@ -18,7 +19,7 @@ if not seen.plan.runs:
 week, plan, view = seen.week, seen.plan, seen.view
 cards.style()
 hours = press_hours(week, plan, view)
-st.markdown(f"#### {chart.plain(hours.sentence)}")
+st.markdown(f"#### {plain(hours.sentence)}")
 st.write("Where each press's open hours go, until the last press stops:")
 chart.show(hours, key="press hours", says=False)
 
@@ -31,7 +32,7 @@ if late:
 else:
     run_id = last.run_id
     st.subheader("What the last run of the plan waits for", anchor=False)
-st.markdown("\n".join(f"1. {chart.plain(step)}" for step in verdict.chain_steps(week, view, run_id)))
+st.markdown("\n".join(f"1. {plain(step)}" for step in verdict.chain_steps(week, view, run_id)))
 
 if any(press.dryer_id for press in week.presses):
     st.subheader("How full the belts are", anchor=False)

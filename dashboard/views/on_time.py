@@ -9,6 +9,7 @@ from dashboard.charts import verdict
 from dashboard.charts.bars import GROUPS, PRESSES
 from dashboard.charts.timeline import Shown, timeline
 from dashboard.parts import cards, chart, day, states
+from dashboard.parts.words import plain
 
 WIDE_PX, NARROW_PX = 900, 270
 """How wide the bars of the timeline come out on a desk's screen and on a phone; words are fitted to it."""
@@ -19,7 +20,7 @@ if seen.plan is None:
 week, plan, view = seen.week, seen.plan, seen.view
 told = verdict.verdict(week, plan, view)
 cards.style()
-st.markdown(f"#### {chart.plain(told.sentence)}")
+st.markdown(f"#### {plain(told.sentence)}")
 for column, (what, figure) in zip(st.columns(4), told.figures, strict=True):
     column.metric(what, figure)
 
@@ -45,8 +46,8 @@ groups = right.pills(
 run_id = verdict.last_run_of(week, plan, order_id) if order_id else None
 if order_id and run_id:
     mine = plan.run[run_id]
-    st.markdown(f"**Why {chart.plain(named[order_id])} ends when it does, step by step back:**")
-    st.markdown("\n".join(f"1. {chart.plain(step)}" for step in verdict.chain_steps(week, view, run_id)))
+    st.markdown(f"**Why {plain(named[order_id])} ends when it does, step by step back:**")
+    st.markdown("\n".join(f"1. {plain(step)}" for step in verdict.chain_steps(week, view, run_id)))
 shown = Shown(
     from_tau=from_tau,
     to_tau=to_tau,

@@ -6,7 +6,8 @@ import streamlit as st
 
 from dashboard import state
 from dashboard.charts.floor import at_press, print_of
-from dashboard.parts import cards, chart, states
+from dashboard.parts import cards, states
+from dashboard.parts.words import plain
 from scheduler.api import words
 
 SOON = 3
@@ -34,7 +35,7 @@ if here.now is not None:
 elif here.to_come:
     first = here.to_come[0]
     starts = words.day_and_time(first.set_up_at)
-    st.markdown(f"**Nothing is on this press now. Set-up of {chart.plain(first.order_id)} starts {starts}.**")
+    st.markdown(f"**Nothing is on this press now. Set-up of {plain(first.order_id)} starts {starts}.**")
 else:
     st.markdown("**Nothing more is planned on this press.**")
 

@@ -7,6 +7,7 @@ import streamlit as st
 from dashboard import state
 from dashboard.charts.floor import screen_work, screens_sentence, work_days
 from dashboard.parts import cards, chart, states
+from dashboard.parts.words import plain
 from scheduler.api import words
 
 seen = state.current()
@@ -18,7 +19,7 @@ week, view = seen.week, seen.view
 now = week.clock.starts_at(seen.now_tau)
 work = screen_work(view, now)
 days = [day for day in work_days(view) if any(row.start_at.date() == day for row in work)]
-st.markdown(f"**{chart.plain(screens_sentence(work, now))}**")
+st.markdown(f"**{plain(screens_sentence(work, now))}**")
 
 cards.style()
 if days:
