@@ -22,20 +22,21 @@ def new_password() -> str:
     return "-".join("".join(secrets.choice(LETTERS) for _ in range(4)) for _ in range(3))
 
 
-def let_in() -> bool:
-    """True if this visitor may see the pages; else the password is asked and nothing else is shown."""
-    password = os.environ.get(PASSWORD_VARIABLE, "")
-    if not password or st.session_state.get("is_let_in"):
-        return True
+def is_let_in() -> bool:
+    """True if this visitor may see the pages."""
+    return not os.environ.get(PASSWORD_VARIABLE) or bool(st.session_state.get("is_let_in"))
+
+
+def ask() -> None:
+    """Ask for the password; nothing else is shown."""
     st.title("Password", anchor=False)
     with st.form("password", border=False):
         typed = st.text_input("Password, as it was said where the dashboard was started", type="password")
         is_sent = st.form_submit_button("Let me in", type="primary")
     if not is_sent:
-        return False
-    if hmac.compare_digest(typed.strip().lower().encode(), password.encode()):
+        return
+    if hmac.compare_digest(typed.strip().lower().encode(), os.environ[PASSWORD_VARIABLE].encode()):
         st.session_state["is_let_in"] = True
         st.rerun()
     time.sleep(WAIT_S)
     st.error("That is not the password.")
-    return False

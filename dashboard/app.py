@@ -11,9 +11,9 @@ from dashboard.parts import plan_line, states
 
 VIEWS = Path(__file__).resolve().parent / "views"
 
-# file in views/, title, address
+# file in views/, title, address ("" for the page that opens first)
 PAGES = (
-    ("on_time", "Are we on time?", "on-time"),
+    ("on_time", "Are we on time?", ""),
     ("holding_up", "What is holding us up?", "holding-up"),
     ("rush", "Can we take a rush order?", "rush"),
     ("ship", "When will it ship?", "ship"),
@@ -30,13 +30,15 @@ PAGES = (
 def main() -> None:
     """Lay out the frame and run the chosen page."""
     st.set_page_config(page_title="Pressweek", layout="wide")
-    if not access.let_in():
-        return
     pages = [
-        st.Page(VIEWS / f"{name}.py", title=title, url_path=address, default=name == "on_time")
+        st.Page(VIEWS / f"{name}.py", title=title, url_path=address or None, default=not address)
         for name, title, address in PAGES
     ]
-    chosen = st.navigation(pages)
+    is_let_in = access.is_let_in()
+    chosen = st.navigation(pages, position="sidebar" if is_let_in else "hidden")
+    if not is_let_in:
+        access.ask()
+        return
     st.title(chosen.title, anchor=False)
     seen = state.look()
     if isinstance(seen, state.Current):

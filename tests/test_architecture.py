@@ -73,7 +73,8 @@ IMPLICIT_RULES = {"every_run_once"}
 
 BANNED_NAMES = {"utils", "util", "helpers", "helper", "common", "manager", "managers", "misc"}
 BANNED_WORDS = re.compile(
-    r"\b(jobs?|skus?|slack|tard(y|iness)|makespan|fr(ee|o)z(e|en)( window)?|blocked|starved|solvers?|weights?|dwell)\b",
+    r"\b(jobs?|skus?|slack|tard(y|iness)|makespan|fr(ee|o)z(e|en)( window)?|blocked|starved|solvers?|"
+    r"(?<!font-)weights?|dwell)\b",
     re.I,
 )
 SHOWN_ROOMS = (

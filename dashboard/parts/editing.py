@@ -94,7 +94,10 @@ def sheet_editor(
             hide_index=True,
             width="stretch",
             height=min(620, 36 * (len(draft.rows) + 3)),
-            column_config={**config, WRONG: st.column_config.TextColumn(WRONG, disabled=True, width="large")},
+            column_config={
+                **config,
+                WRONG: st.column_config.TextColumn(WRONG, disabled=True, width="large", pinned=True),
+            },
             alt=f"Sheet {name}, {len(draft.rows)} rows; every cell can be changed.",
         )
         is_sent = st.form_submit_button("Save", type="primary")

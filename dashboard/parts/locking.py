@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
 
 from scheduler import api
 from scheduler.domain.week import Run
@@ -63,10 +62,8 @@ def locks(sheet: api.SheetCells) -> list[Lock]:
     return found
 
 
-def with_lock(
-    sheet: api.SheetCells, places: Sequence[int], press_id: str, at: datetime | None
-) -> tuple[tuple[str, ...], Rows]:
-    """Headings and rows with these rows locked; press "" and no time take the lock off."""
+def with_lock(sheet: api.SheetCells, places: Sequence[int], press_id: str, at: str) -> tuple[tuple[str, ...], Rows]:
+    """Headings and rows with these rows locked; press and time "" take the lock off."""
     headings = list(sheet.headings)
     keys = [api.heading_key(one) for one in headings]
     for name, heading in HEADINGS.items():
@@ -76,5 +73,5 @@ def with_lock(
     rows = [[*row, *[""] * (len(headings) - len(row))] for row in sheet.rows]
     for place in places:
         rows[place][keys.index(LOCK_PRESS)] = press_id
-        rows[place][keys.index(LOCK_AT)] = "" if at is None else f"{at:%Y-%m-%d %H:%M}"
+        rows[place][keys.index(LOCK_AT)] = at
     return tuple(headings), rows

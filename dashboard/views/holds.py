@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import datetime, time, timedelta
+from datetime import time, timedelta
 
 import streamlit as st
 
 from dashboard import state
-from dashboard.parts import locking, states
+from dashboard.parts import locking, moments, states
 from dashboard.parts.words import moment, money
 from scheduler import api
 from scheduler.errors import InputError
@@ -55,12 +55,13 @@ def lock_a_run() -> None:
     )
     start = seen.week.clock.starts_at(planned.set_up_start_tau) if planned is not None else week.clock.now
     at_time = st.toggle("At a fixed time too", help="Its set-up starts then.")
-    at: datetime | None = None
+    at: str = ""
     if at_time:
         left, right = st.columns(2)
-        day = left.date_input("Day", value=start.date())
-        clock = right.time_input("Set-up starts", value=start.time().replace(second=0, microsecond=0), step=300)
-        at = datetime.combine(day, clock)
+        at = moments.moment_of(
+            moments.day(left, "Day", days, start.date(), "lock-day"),
+            moments.clock(right, "Set-up starts", start.time(), "lock-time"),
+        )
     sheet = api.read_cells(seen.folder, "orders")
     places = locking.places_of(sheet, run)
     if planned is not None:
@@ -78,7 +79,7 @@ def locked_now() -> None:
         where = ", ".join(text for text in (press_name(lock.press), lock.at) if text)
         left.markdown(f"**{lock.order} {lock.location}**, {lock.garment}: locked to {where}")
         if right.button("Take it off", key=f"off-{lock.place}"):
-            headings, rows = locking.with_lock(sheet, [lock.place], "", None)
+            headings, rows = locking.with_lock(sheet, [lock.place], "", "")
             save(
                 lambda: api.edit_week(seen.folder, rows=[(sheet, headings, rows)]),  # noqa: B023
                 f"{lock.order} {lock.location} is free again.",
@@ -97,10 +98,10 @@ def dont_touch() -> None:
     before = shop.dont_touch_before or shop.plan_from
     with st.form("dont-touch", border=False):
         left, right = st.columns(2)
-        day = left.date_input("Day", value=before.date(), key="dont-day")
-        clock = right.time_input("Time", value=before.time(), step=900, key="dont-time")
+        day = moments.day(left, "Day", days, before.date(), "dont-day")
+        clock = moments.clock(right, "Time", before.time(), "dont-time")
         if st.form_submit_button("Set it"):
-            text = f"{day:%Y-%m-%d} {clock:%H:%M}"
+            text = f"{day:%Y-%m-%d} {clock}"
             save(
                 lambda: api.edit_week(seen.folder, settings=[("dont_touch_before", text)]),
                 f"Nothing announced moves before {text}.",
@@ -138,10 +139,10 @@ def overtime() -> None:
     else:
         st.write("None is on offer.")
     with st.expander("Open more overtime"), st.form("overtime", border=False):
-        day = st.date_input("Day", value=shop.plan_from.date() + timedelta(days=1), key="over-day")
+        day = moments.day(st, "Day", days, days[min(1, len(days) - 1)], "over-day")
         left, middle, right = st.columns(3)
-        start = left.time_input("From", value=time(15, 30), step=900, key="over-from")
-        end = middle.time_input("To", value=time(18, 30), step=900, key="over-to")
+        start = moments.clock(left, "From", time(15, 30), "over-from")
+        end = moments.clock(middle, "To", time(18, 30), "over-to")
         price = right.number_input("What it costs in all", min_value=0, value=300, step=10)
         presses = st.multiselect(
             "Presses (none: all)", [press.press_id for press in shop.presses], format_func=press_name
@@ -152,7 +153,7 @@ def overtime() -> None:
             format_func=lambda one: next(who.name for who in shop.people if who.person_id == one),
         )
         if st.form_submit_button("Open it"):
-            offer = overtime_offer(f"{day:%Y-%m-%d}", (f"{start:%H:%M}", f"{end:%H:%M}"), price, presses, people)
+            offer = overtime_offer(f"{day:%Y-%m-%d}", (start, end), price, presses, people)
             save(lambda: api.edit_week(seen.folder, added=[("overtime", offer)]), "The overtime is on offer.")
 
 
@@ -170,6 +171,7 @@ def overtime_offer(
     ]
 
 
+days = [shop.plan_from.date() + timedelta(days=number) for number in range(shop.days_ahead)]
 clients = {order.order_id: order.client for order in now.inputs.orders}
 if told := st.session_state.pop("told", ""):
     st.success(told)

@@ -17,14 +17,9 @@ if seen.plan is None:
     states.no_plan()
 
 names = {order.order_id: f"{order.order_id}, {order.client}" for order in seen.inputs.orders}
-asked = st.query_params.get("order", "")
 order_id = st.selectbox(
-    "Which order",
-    list(names),
-    index=list(names).index(asked) if asked in names else 0,
-    format_func=lambda one: names[one],
+    "Which order", list(names), format_func=lambda one: names[one], key="order", bind="query-params"
 )
-st.query_params["order"] = order_id
 answer = shipping.answer(seen, order_id)
 st.subheader(answer.sentence, anchor=False)
 st.write(answer.beside)
