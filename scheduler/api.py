@@ -6,8 +6,9 @@ so that reading a week costs nothing but reading it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -20,9 +21,16 @@ from scheduler.errors import InputError, Problem, SolverError
 from scheduler.papers import words as words  # how moments, lengths of time and money are said
 
 if TYPE_CHECKING:  # "as": these names are part of what this module offers
+    from concurrent.futures import Executor
+
+    from scheduler.domain.answers import Answer as Answer
+    from scheduler.domain.answers import Answers as Answers
+    from scheduler.domain.what_if import WhatIf as WhatIf
     from scheduler.inputs.columns import Column as Column
     from scheduler.inputs.plan_document import PlanFacts as PlanFacts
     from scheduler.inputs.week_cells import SheetCells as SheetCells
+    from scheduler.inputs.what_if_files import Asked as Asked
+    from scheduler.papers.answer_rows import AnswerRow as AnswerRow
     from scheduler.papers.chase_list import ChaseRow as ChaseRow
     from scheduler.papers.screen_tables import ScreenRow as ScreenRow
     from scheduler.papers.tables import OrderRow as OrderRow
@@ -36,6 +44,7 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.review.violation import Violation as Violation
     from scheduler.search.result import Progress as Progress
     from scheduler.search.result import SearchResult as SearchResult
+    from scheduler.what_if.many import Case as Case
     from scheduler.workload.build import Workload as Workload
 
 DEMO_WEEK = "midsize"
@@ -46,10 +55,8 @@ CHASE_SECONDS = 4.0
 
 
 def read_week(path: Path) -> WeekInputs:
-    """Everything in a week's files. Raises InputError with every Problem found."""
-    from scheduler.inputs.reader import read_week as read
-
-    return read(path)
+    """Everything in a week's files, and what was taken. Raises InputError with every Problem found."""
+    return read_week_with_warnings(path)[0]
 
 
 def read_week_with_warnings(path: Path, *, may_be_empty: bool = False) -> tuple[WeekInputs, tuple[Problem, ...]]:
@@ -59,7 +66,8 @@ def read_week_with_warnings(path: Path, *, may_be_empty: bool = False) -> tuple[
     """
     from scheduler.inputs.reader import read_week_with_warnings as read
 
-    return read(path, may_be_empty=may_be_empty)
+    inputs, warnings = read(path, may_be_empty=may_be_empty)
+    return with_taken(inputs, path), warnings
 
 
 def new_week(
@@ -258,6 +266,142 @@ def chase_list(inputs: WeekInputs, week: Week, plan: Plan, *, seconds: float | N
     from scheduler.questions import chase_list as chased
 
     return chased(inputs, week, plan, seconds=seconds)
+
+
+def with_taken(inputs: WeekInputs, week: Path) -> WeekInputs:
+    """The inputs with the what-ifs that were taken for this week. Raises InputError where they no longer fit."""
+    from scheduler.inputs.week_cells import TAKEN_FILE
+
+    if not any(path.name.endswith(TAKEN_FILE) for path in week_files(week)):
+        return inputs  # the search need not be loaded
+    from scheduler.what_if.taking import with_taken as with_all
+
+    return with_all(inputs, week)
+
+
+def read_what_ifs(
+    asked: Sequence[str], week: Path, inputs: WeekInputs, now: datetime | None = None
+) -> tuple[Asked, ...]:
+    """What-ifs from files, from the week's whatif folder or in words. Raises InputError with every fault of all."""
+    from scheduler.inputs.what_if_files import read_what_ifs as read
+
+    return read(asked, week, inputs, now)
+
+
+def read_moment(text: str, inputs: WeekInputs) -> datetime:
+    """A moment of the shop's own time. Raises InputError where it is none, or lies before the planning moment."""
+    from scheduler.inputs.what_if_files import read_now
+
+    return read_now(text, inputs)
+
+
+def ask_what_if(
+    inputs: WeekInputs,
+    plan: Plan,
+    what_ifs: Sequence[WhatIf],
+    settings: SearchSettings,
+    *,
+    name: str = "",
+    now: datetime | None = None,
+    on_answer: Callable[[Answer], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> Answers:
+    """Up to four checked answers to what-ifs tried together on a standing plan of these inputs.
+
+    on_answer hears of every first and every better answer at once; when stop says True, the best so far come back.
+    Raises InputError where the plan is not one of these inputs or a what-if cannot be meant.
+    """
+    from scheduler.what_if.answering import answer
+
+    return answer(inputs, plan, what_ifs, settings, name=name, now=now, on_answer=on_answer, stop=stop)
+
+
+def cases(
+    inputs: WeekInputs, plan: Plan, asked: Sequence[Asked], settings: SearchSettings, now: datetime | None = None
+) -> tuple[Case, ...]:
+    """A case for each what-if, to be answered by itself."""
+    from scheduler.what_if.many import Case
+
+    return tuple(
+        Case(name=one.name, inputs=inputs, plan=plan, what_ifs=one.what_ifs, settings=settings, now=now)
+        for one in asked
+    )
+
+
+def ask_many(
+    cases: Sequence[Case], *, executor: Executor | None = None, dask: str = ""
+) -> Iterator[tuple[int, Answers]]:
+    """(place, answers) of many what-ifs, each by itself, as they come in.
+
+    executor: where they are worked out; None: the Dask cluster at the address `dask`, else this machine's processes.
+    """
+    from scheduler.what_if.many import answer_many, dask_cluster, local_processes
+
+    if executor is not None:
+        yield from answer_many(cases, executor)
+        return
+    with dask_cluster(dask) if dask else local_processes(len(cases)) as found:
+        yield from answer_many(cases, found)
+
+
+def take_answer(
+    week: Path, plan: Path, answers: Answers, answer: Answer, asked: Sequence[Asked], currency: str = ""
+) -> tuple[Path, ...]:
+    """The answer taken: its what-ifs stay with the week, its plan replaces the plan file; old files are kept.
+
+    Returns the files written. Raises InputError, with everything as it was, where that cannot be done.
+    """
+    from scheduler.what_if.taking import Taking, take
+
+    def read(path: Path) -> tuple[WeekInputs, Week]:
+        inputs = read_week(path)
+        return inputs, build_workload(inputs).week
+
+    tables = tuple(table for one in asked for table in one.tables)
+    return take(Taking(week=week, plan=plan, answers=answers, answer=answer, tables=tables), read, currency)
+
+
+def standing_plan(path: Path | None, week: Path, inputs: WeekInputs) -> Plan | None:
+    """The plan in a plan file, or the week's announced plan if it is one of all its runs; None without either.
+
+    Raises InputError with every fault of a file that was named.
+    """
+    asked = build_workload(inputs).week
+    if path is not None:
+        return read_plan(path, asked)[0]
+    announced = week / "announced.json"
+    if not announced.is_file():
+        return None
+    found = read_plan(announced, asked)[0]
+    return found if found.run.keys() == asked.run.keys() and not check(asked, found) else None
+
+
+def undo_taking(week: Path) -> tuple[Path, ...]:
+    """The last answer taken back, week and plan as they were. Raises InputError where nothing was taken."""
+    from scheduler.what_if.taking import undo
+
+    return undo(week)
+
+
+def answers_report(answers: Answers, currency: str = "") -> tuple[str, tuple[Section, ...]]:
+    """The best answer in a sentence, and all of them side by side and one by one."""
+    from scheduler.papers.answers import answer_sections, answers_line
+
+    return answers_line(answers, currency), answer_sections(answers, currency)
+
+
+def answer_values(answers: Answers, answer: Answer) -> AnswerRow:
+    """An answer beside the plan as it stands, in values: who moves, whose date changes, what it costs more."""
+    from scheduler.papers.answer_rows import answer_row
+
+    return answer_row(answers, answer)
+
+
+def answers_figures(answers: Answers, currency: str = "") -> dict[str, Any]:
+    """The answers in figures for other programs. Money in integer cents."""
+    from scheduler.papers.answers import answer_figures
+
+    return answer_figures(answers, currency)
 
 
 def check(week: Week, plan: Plan) -> tuple[Violation, ...]:

@@ -5,15 +5,18 @@ from __future__ import annotations
 import signal
 import threading
 import time
+from collections.abc import Callable
 from multiprocessing import resource_tracker
 from types import FrameType, TracebackType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from scheduler import api, terminal
 from scheduler.domain.settings import SearchSettings
 
 if TYPE_CHECKING:
     from scheduler.domain.week import Week
+
+T = TypeVar("T")
 
 PROGRESS_EVERY_S = 1.0
 POLL_S = 0.1
@@ -51,14 +54,19 @@ def watched_search(
     workload: api.Workload, settings: SearchSettings, interrupt: Interrupt, currency: str
 ) -> api.SearchResult:
     """The search's result. It works beside the main thread, which alone hears Ctrl-C while a library computes."""
-    box: list[api.SearchResult] = []
-    faults: list[BaseException] = []
     progress = _Progress(workload.week, currency)
+    return watched(lambda: api.plan_week(workload, settings, progress, interrupt.is_set), progress.tell)
+
+
+def watched(asked: Callable[[], T], tell: Callable[[], None]) -> T:
+    """What `asked` returns, or raises; it works beside the main thread, which calls `tell` meanwhile."""
+    box: list[T] = []
+    faults: list[BaseException] = []
 
     def work() -> None:
         try:
             _leave_ctrl_c_to_the_main_thread()
-            box.append(api.plan_week(workload, settings, progress, interrupt.is_set))
+            box.append(asked())
         except BaseException as fault:
             faults.append(fault)
 
@@ -66,7 +74,7 @@ def watched_search(
     thread.start()
     while thread.is_alive():
         thread.join(POLL_S)
-        progress.tell()
+        tell()
     if faults:
         raise faults[0]
     return box[0]

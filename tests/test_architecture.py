@@ -33,13 +33,15 @@ MAY_IMPORT: dict[str, set[str]] = {
     "review": {"domain", "trade"},
     "papers": {"domain", "trade", "review"},
     "questions": EVERYTHING,
+    "what_if": {"domain", "errors", "inputs", "papers", "review", "safe_files", "search", "workload"},
     "plan_view": {"domain", "papers", "review", "search"},
-    "api": EVERYTHING | {"plan_view", "questions"},
+    "api": EVERYTHING | {"plan_view", "questions", "what_if"},
     "terminal": {"api"},
     "watching": {"api", "domain", "terminal"},
-    "cli": {"api", "errors", "domain", "dashboard_command", "shop_commands", "terminal", "watching"},
+    "cli": {"api", "errors", "domain", "dashboard_command", "shop_commands", "terminal", "watching", "what_if_command"},
     "shop_commands": {"api", "errors"},
     "dashboard_command": {"api", "errors"},
+    "what_if_command": {"api", "domain", "errors", "terminal", "watching"},
     "__main__": {"cli"},
 }
 """Rooms of the package and the rooms each may import beside itself. A room that is not here fails."""
@@ -54,6 +56,8 @@ OUTSIDE: dict[str, set[str]] = {
     "cli": {"rich", "typer"},
     "shop_commands": {"typer"},
     "dashboard_command": {"typer"},
+    "what_if": {"distributed"},
+    "what_if_command": {"typer"},
 }
 """Libraries beyond Python's own that a room may import. What is independent stays so: review has none."""
 
@@ -63,7 +67,7 @@ DASHBOARD_SEES = {"api", "domain", "errors"}
 DASHBOARD_OUTSIDE = {False: {"pandas", "plotly", "streamlit"}, True: {"pandas", "plotly"}}
 """Libraries of the pages, and of the charts, which know nothing of how they are shown."""
 
-LONG_FILES = {"scheduler/domain/week.py": 560, "scheduler/api.py": 600}
+LONG_FILES = {"scheduler/domain/week.py": 560, "scheduler/api.py": 750}
 """Files that may be longer, and how long: the one list of types that every room reads, and the one list of front doors,
 are better read in one place.
 """
@@ -78,8 +82,8 @@ BANNED_WORDS = re.compile(
     re.I,
 )
 SHOWN_ROOMS = (
-    *("papers", "review", "workload"),
-    *("cli", "dashboard_command", "shop_commands", "terminal", "watching"),
+    *("papers", "review", "what_if", "workload"),
+    *("cli", "dashboard_command", "shop_commands", "terminal", "watching", "what_if_command"),
 )
 """Rooms whose strings are read by people."""
 

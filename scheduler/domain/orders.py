@@ -80,6 +80,8 @@ class Imprint:
     split_sets: int = 1
     lock_press: str | None = None
     lock_at: datetime | None = None
+    not_before: datetime | None = None
+    """Its cart is not staged sooner: an ink comes then."""
     note: str = ""
     source_row: int | None = None
 

@@ -15,6 +15,9 @@ from scheduler.inputs.shop_tree import Leaf, Tree, tree_of_sheet, tree_of_toml
 from scheduler.inputs.tables import NumberedCells, csv_records, read_bytes, text_of
 from scheduler.inputs.workbook import SHOP, SUFFIXES, read_sheets
 
+TAKEN_FILE = "taken.toml"
+"""What-ifs that were taken, beside the week's own files."""
+
 Cells = Mapping[str, str]
 """One row: cells that are not empty, by heading as it is known here."""
 
@@ -43,8 +46,8 @@ def is_workbook(path: Path) -> bool:
 def week_files(path: Path) -> tuple[Path, ...]:
     """The files of a week that are there."""
     if is_workbook(path):
-        return (path,) if path.exists() else ()
-    return tuple(path / name for name in FILES if (path / name).is_file())
+        return tuple(one for one in (path, path.with_name(f"{path.stem}.{TAKEN_FILE}")) if one.is_file())
+    return tuple(path / name for name in (*FILES, TAKEN_FILE) if (path / name).is_file())
 
 
 def read_cells(path: Path, sheet: str) -> SheetCells:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import datetime
 
 from scheduler.domain.calendars import Calendar
 from scheduler.domain.orders import Progress
@@ -58,13 +59,18 @@ class RunMaker:
             set_id=imprint.design_id if imprint.design_id in self.sets and draft.layers else None,
             parts=draft.parts,
             choices=choices,
-            blanks_tau=0 if draft.arrives is None else axis.clock.tau(axis.days.wall(draft.arrives)),
-            art_tau=0 if imprint.art_at is None else axis.clock.tau(axis.days.wall(imprint.art_at)),
+            blanks_tau=max(self._tau(draft.arrives), self._tau(imprint.not_before)),
+            art_tau=self._tau(imprint.art_at),
             idle_ok_min=min(idle, default=None),
             cure_min=cure_minutes(self.fitting.pace.tunnel_s(draft.layers)),
             between_min=defaults.between_min if imprint.between_min is None else imprint.between_min,
             print_after=print_after,
         )
+
+    def _tau(self, moment: datetime | None) -> int:
+        """Shop minute of a moment from which something is there; 0 for what is there now."""
+        axis = self.ground.axis
+        return 0 if moment is None else axis.clock.tau(axis.days.wall(moment))
 
     def plan_or_refuse(self, draft: RunDraft, print_after: tuple[str, ...]) -> Run | Failure:
         """The run, or why it cannot be planned."""
@@ -140,7 +146,11 @@ class RunMaker:
     def _comes_too_late(self, draft: RunDraft) -> str | None:
         axis = self.ground.axis
         last = axis.clock.stretches[-1].wall_end_min
-        for what, moment in (("garments come", draft.arrives), ("art comes", draft.imprint.art_at)):
+        for what, moment in (
+            ("garments come", draft.arrives),
+            ("art comes", draft.imprint.art_at),
+            ("its ink comes", draft.imprint.not_before),
+        ):
             if moment is not None and axis.days.wall(moment) >= last:
                 return f"{what} {when(axis.days.aware(moment))}, after the last planned hour"
         return None

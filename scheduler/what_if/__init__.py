@@ -1,0 +1,1 @@
+"""What if: an edit tried on the plan as it stands, answered by plans side by side."""
