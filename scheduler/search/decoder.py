@@ -205,6 +205,8 @@ class Decoder:
         burn_from_tau = needs_burn(tables, state, run, len(uses))
         ready = make_ready(tables, bench.opened, state, run, burn_from_tau, not_before_tau)
         why = ready if isinstance(ready, Stuck) else Stuck.PRESS
+        if not isinstance(ready, Stuck) and ready.burn is not None and run.number in genes.stands:
+            ready = ready._replace(from_tau=max(ready.from_tau, ready.burn.tape_end_tau + tables.ahead_min))
         fences = fences_of(tables, state, run)
         best: tuple[tuple[int, bool, int, int], Placed, State | None] | None = None
         for choice in self._choices(genes, run):

@@ -23,6 +23,7 @@ from scheduler.search.pricing import genome_from, price
 from scheduler.search.reasons import with_reasons
 from scheduler.search.result import Baseline, Improved, Improver, OnProgress, Progress, SearchResult, Stop, TracePoint
 from scheduler.search.small_enough import is_solved_whole
+from scheduler.search.tighten import earlier, tightened
 
 FIRST_LOOK_SHARE = 0.08
 """Share of the time for annealing before a week that is solved whole is given to the improver beside it."""
@@ -120,6 +121,7 @@ class _Search:
         is_proven = self._improve_beside(self.plan) if self.is_beside else self._improve(self.plan)
         if not is_proven and not self.is_beside:
             self._look_on(self.plan)
+        self._keep_plan(self._polished(self.plan), is_last=True)
         return SearchResult(
             status="proven" if is_proven or self.cost_cents <= self.bound_cents else "found",
             plan=with_reasons(self.week, self.plan),
@@ -158,6 +160,21 @@ class _Search:
 
     def _left_s(self) -> float:
         return max(0.0, self.settings.seconds - (self._seconds() or 0.0))
+
+    def _polished(self, plan: Plan) -> Plan:
+        """The plan, or one of the same cost or less in which nothing idles without need."""
+        return earlier(
+            self.decoder,
+            self.week,
+            tightened(self.decoder, self.week, plan),
+            seed=self.settings.seed,
+            is_over=self._has_no_time_to_polish,
+            changes=self.settings.iterations,
+        )
+
+    def _has_no_time_to_polish(self) -> bool:
+        """True when somebody says stop, or the seconds are used up."""
+        return self.asked_to_stop() or (self.settings.iterations is None and self._left_s() <= 0)
 
     def _look_on(self, plan: Plan) -> None:
         """Spend what time the improver left on another walk, from the best plan and with another seed."""
@@ -211,7 +228,7 @@ class _Search:
         finally:
             improved = self.helper.end()
         self._hear(self.helper)
-        return self._is_better(plan, improved)
+        return self._is_better(improved)
 
     def _is_walked(self) -> bool:
         return self._is_over() or self.helper is None or not self.helper.is_at_work
@@ -238,34 +255,29 @@ class _Search:
             on_bound=self._hear_bound,
             stop=self.asked_to_stop,
         )
-        return self._is_better(plan, improved)
+        return self._is_better(improved)
 
     def _hear_bound(self, bound_cents: int) -> None:
         self.bound_cents = max(self.bound_cents, bound_cents)
 
-    def _is_better(self, plan: Plan, improved: Improved) -> bool:
+    def _is_better(self, improved: Improved) -> bool:
         """Keep what an improver made of a plan; True if it proved that nothing is cheaper."""
         if improved.plan is not None:
             self._keep_plan(improved.plan)
         self.bound_cents = max(self.bound_cents, improved.lower_bound_cents)
-        if self.plan is not None and self.plan is not plan:
-            self._tighten(self.plan)
         return improved.is_proven
-
-    def _tighten(self, plan: Plan) -> None:
-        """Time a plan of the exact model anew, everything as early as it can be, where that costs no more."""
-        decoded = self.decoder.decode(genome_from(self.week, plan))
-        if isinstance(decoded, Decoded) and decoded.cost_cents <= self.cost_cents:
-            self.plan, self.cost_cents = decoded.plan, decoded.cost_cents
 
     def _keep(self, best: Best) -> None:
         if self.plan is None or best.decoded.cost_cents < self.cost_cents or self.phase == "looking around":
             self._note(best.decoded.plan, best.decoded.cost_cents)
 
-    def _keep_plan(self, plan: Plan) -> None:
+    def _keep_plan(self, plan: Plan, *, is_last: bool = False) -> None:
+        """Keep a cheaper plan; the last one also where it costs the same."""
         cost_cents = sum(price(self.week, plan).values())
         if cost_cents < self.cost_cents:
             self._note(plan, cost_cents)
+        elif is_last and cost_cents == self.cost_cents:
+            self.plan = plan
 
     def _note(self, plan: Plan, cost_cents: int) -> None:
         if self.plan is None or cost_cents < self.cost_cents:

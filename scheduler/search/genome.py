@@ -15,7 +15,8 @@ class Genome:
     the decoder picks the press on which the run ends first. release: runs after whose use the set is reclaimed and
     burned anew for its next use, instead of held. overtime: bought blocks. waits: announced runs that are not set up
     before their announced time. later: (run id, shop minute) of runs that are not set up before that minute, so that
-    they come after a locked run, or on another day.
+    they come after a locked run, or on another day. stands: runs that are not set up before their freshly burned
+    screens have stood ready as long as the shop wants.
     """
 
     order: tuple[str, ...]
@@ -24,6 +25,7 @@ class Genome:
     overtime: frozenset[str] = frozenset()
     waits: frozenset[str] = frozenset()
     later: tuple[tuple[str, int], ...] = ()
+    stands: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,7 @@ class Genes:
     bought: frozenset[str]
     waits: frozenset[int]
     later: tuple[int, ...]
+    stands: frozenset[int] = frozenset()
 
 
 def genes_of(tables: Tables, genome: Genome) -> Genes:
@@ -50,6 +53,7 @@ def genes_of(tables: Tables, genome: Genome) -> Genes:
         bought=with_nested(tables, genome.overtime),
         waits=frozenset(number[run_id] for run_id in genome.waits),
         later=tuple(later.get(run.run_id, 0) for run in tables.runs),
+        stands=frozenset(number[run_id] for run_id in genome.stands),
     )
 
 
@@ -63,4 +67,5 @@ def genome_of(tables: Tables, genes: Genes) -> Genome:
         overtime=genes.bought,
         waits=frozenset(runs[number].run_id for number in genes.waits),
         later=tuple((runs[number].run_id, tau) for number, tau in enumerate(genes.later) if tau),
+        stands=frozenset(runs[number].run_id for number in genes.stands),
     )

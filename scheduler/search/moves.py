@@ -32,6 +32,7 @@ class Moves:
         self.choosy = [n for n in self.free if len(tables.runs[n].choices) > 1 and tables.runs[n].fixed_press < 0]
         self.shared = [n for one in tables.sets if len(one.runs) > 1 and one.screens for n in one.runs]
         self.announced = [n for n in self.free if tables.runs[n].announced_press >= 0]
+        self.burned = [n for n in self.free if self._may_stand(n)]
         self.blocks = sorted(tables.overtime_cents)
         self.moments = self._moments()
         self.kin = self._kin()
@@ -46,6 +47,8 @@ class Moves:
             kinds.append((self._wait, 0.5))
         if any(self.moments) and len(tables.runs) > 1:
             kinds.append((self._later, 0.5))
+        if self.burned:
+            kinds.append((self._stand, 0.5))
         if self.blocks:
             kinds.append((self._overtime, 0.7))
         self.kinds = [kind for kind, _ in kinds]
@@ -181,6 +184,18 @@ class Moves:
         later = list(genes.later)
         later[number] = tau
         return Move(replace(genes, later=tuple(later)), genes.order.index(number))
+
+    def _may_stand(self, number: int) -> bool:
+        """True if the run's screens may have to be burned, and it may pay to let them stand ready a while."""
+        tables = self.tables
+        screens = tables.sets[tables.runs[number].screen_set] if tables.runs[number].screen_set >= 0 else None
+        is_priced = tables.ahead_min > 0 and tables.not_ahead_cents_per_min > 0
+        return is_priced and screens is not None and screens.screens > 0
+
+    def _stand(self, genes: Genes, _: list[int] | None) -> Move | None:
+        """Let a run wait until its screens have stood ready a while, or no longer."""
+        number = self.rng.choice(self.burned)
+        return Move(replace(genes, stands=genes.stands ^ {number}), genes.order.index(number))
 
     def _overtime(self, genes: Genes, _: list[int] | None) -> Move | None:
         block = self.rng.choice(self.blocks)

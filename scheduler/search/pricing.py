@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from scheduler.domain.plan import Plan
+from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import OrderDue, Week
 from scheduler.search.genome import Genome
 
@@ -54,8 +54,8 @@ def _is_moved(week: Week, plan: Plan, run_id: str) -> bool:
 
 
 def genome_from(week: Week, plan: Plan) -> Genome:
-    """Order, presses, reclaims and overtime of a plan. Decoding it may give an earlier plan, or now and then a dearer
-    one: a genome says nothing about idle time a plan leaves on purpose.
+    """Order, presses, reclaims, overtime of a plan, and its runs whose screens stand ready ahead. Decoding it may give
+    an earlier plan, or now and then a dearer one: a genome says nothing about idle time a plan leaves on purpose.
     """
     queue = sorted(plan.runs, key=lambda one: (one.set_up_start_tau, one.print_end_tau, one.run_id))
     uses: dict[str, list[str]] = {}
@@ -69,4 +69,12 @@ def genome_from(week: Week, plan: Plan) -> Genome:
         press=tuple(plan.run[run.run_id].press_id for run in week.runs),
         release=frozenset(early),
         overtime=frozenset(plan.overtime),
+        stands=frozenset(one.run_id for one in queue if _stands_ready(week, one)),
     )
+
+
+def _stands_ready(week: Week, one: PlannedRun) -> bool:
+    """True if the run's screens were burned for it and stand ready as long before its set-up as the shop wants."""
+    if week.screen_room is None or not week.screen_room.ahead_min or one.burn is None:
+        return False
+    return one.set_up_start_tau - one.burn.tape_end_tau >= week.screen_room.ahead_min

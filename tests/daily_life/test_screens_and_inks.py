@@ -125,3 +125,46 @@ def test_two_hits_of_white(tmp_path: Path) -> None:
     (head,) = by_hand.week.run["241 front dark"].on_press["manual"].stack.heads
     assert head.hits == 2
     assert by_hand.week.run["241 front dark"].on_press["manual"].heads_needed == 1
+
+
+def test_no_press_idles_for_days_because_nothing_is_urgent(tmp_path: Path) -> None:
+    """Nothing hangs burned and nothing is due before Thursday: burn at once, let the screens stand their four hours and
+    print on Monday afternoon; nobody waits until Wednesday because a later day costs nothing.
+    """
+    day = plan(
+        tmp_path,
+        shop(automatic(), automatic("auto-2"), SCREENS.replace('ready_ahead = "0 min"', "")),
+        """
+        order,client,due,garment,shade,pieces,location,inks,design,blanks,art
+        251,Bee Keepers,2026-03-05,white tee,light,300,front,"red, black",bee,in,ok
+        252,Moon Bakery,2026-03-05,white tee,light,300,front,"red, black",moon,in,ok
+        253,Fern Yoga,2026-03-06,white tee,light,300,front,"green, black",fern,in,ok
+        """,
+    )
+    starts = sorted(day.mounts_at(run.run_id) for run in day.plan.runs)
+    assert starts[0] == "Mon 13:07"
+    assert all(start.startswith("Mon") for start in starts)
+    first = min(day.plan.runs, key=lambda run: run.set_up_start_tau)
+    assert first.reason == "its screens should stand ready 4 h before"
+
+
+def test_what_hangs_burned_first_what_is_fresh_in_the_afternoon(tmp_path: Path) -> None:
+    """Two designs hang, one is new: print the two this morning while the new screens dry and stand, then the
+    new one.
+    """
+    day = plan(
+        tmp_path,
+        shop(automatic(), SCREENS.replace("0 min", "4 h")),
+        """
+        order,client,due,garment,shade,pieces,location,inks,design,blanks,art
+        261,Kelp Farm,2026-03-03,white tee,light,800,front,navy,kelp,in,ok
+        262,Sail Loft,2026-03-03,white tee,light,800,front,navy,sail,in,ok
+        263,Tram Museum,2026-03-03,white tee,light,800,front,navy,tram,in,ok
+        """,
+        screens=burned("sail", "tram"),
+    )
+    assert day.queue("auto-1")[-1] == "261 front light"
+    burn = day.run("261 front light").burn
+    assert burn is not None
+    assert burn.start_tau == 0
+    assert day.run("261 front light").set_up_start_tau - burn.tape_end_tau >= 4 * 60 - 30

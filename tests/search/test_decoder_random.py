@@ -27,6 +27,7 @@ def random_genome(one: Week, rng: random.Random) -> Genome:
         overtime=frozenset(block.block_id for block in one.overtime if rng.random() < 0.4),
         waits=frozenset(run_id for run_id in order if rng.random() < 0.3),
         later=tuple((run_id, rng.randrange(1, 1200)) for run_id in order if rng.random() < 0.1),
+        stands=frozenset(order[::2]),
     )
 
 

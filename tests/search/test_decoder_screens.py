@@ -268,3 +268,14 @@ def test_a_run_that_waits_for_its_screens_to_stand_pays_less() -> None:
     """Held back forty minutes, forty minutes less are missing."""
     one = one_set(screen_room=screen_room(ahead_min=60, not_ahead_cents_per_min=2))
     assert decoded(one, later=(("r1", 140),)).terms["ahead"] == 2 * 20
+
+
+@pytest.mark.parametrize(("ahead_min", "starts", "cents"), [(60, 160, 0), (0, 100, 0)])
+def test_a_run_may_wait_until_its_screens_have_stood_ready(ahead_min: int, starts: int, cents: int) -> None:
+    """Taped at 100 and wanted an hour ahead: set up at 160 for nothing; where the shop wants no time, at once."""
+    room = screen_room(ahead_min=ahead_min, not_ahead_cents_per_min=2)
+    found = decoded(one_set(screen_room=room), stands=frozenset({"r1"}))
+    assert found.plan.run["r1"].set_up_start_tau == starts
+    assert found.terms["ahead"] == cents
+    hanging = one_set(screen_room=room, sets=[screen_set(is_burned_now=True)])
+    assert plan(hanging, stands=frozenset({"r1"})).run["r1"].set_up_start_tau == 0
