@@ -163,3 +163,25 @@ def test_a_thousand_split_600_and_400(tmp_path: Path, sets: str, is_at_once: boo
     assert len([run for run in day.plan.runs if run.burn]) == int(sets)
     assert (large.press_id != small.press_id) is is_at_once
     assert day.late == []
+
+
+def test_names_on_the_heat_press_after_printing(tmp_path: Path) -> None:
+    """A hundred and fifty names take the heat press five hours: print the team's tees first, though the other order is
+    the bigger and leaves two hours sooner, and press names while that one prints.
+    """
+    day = plan(
+        tmp_path,
+        shop(automatic(), SCREENS, '[[stations]]\nname = "heat press"\nrate = "30/h"'),
+        """
+        order,client,due,garment,shade,pieces,location,inks,design,after,blanks,art
+        461,Harbour Ferry,2026-03-02 14:00,white tee,light,1200,front,black,ferry,,in,ok
+        462,Girls United,2026-03-02 16:00,white tee,light,150,back,red,united,heat press,in,ok
+        """,
+        screens=burned("ferry", "united"),
+    )
+    assert day.queue("auto-1") == ["462 back light", "461 front light"]
+    (visit,) = day.plan.order["462"].stations
+    cured_tau = day.run("462 back light").print_end_tau + day.week.run["462 back light"].cure_min
+    assert visit.start_tau == cured_tau
+    assert visit.end_tau - visit.start_tau == 5 * 60
+    assert day.late == []
