@@ -13,16 +13,15 @@ from scheduler.domain.settings import SearchSettings
 
 SCENARIOS = Path(__file__).resolve().parents[2] / "scenarios"
 NAMES = ("solo", "midsize", "contract")
-ITERATIONS = 20
 
 
 @cache
 def planned_once(name: str) -> Path:
-    """A folder with a quick plan of an invented week and its papers, made once for all tests."""
+    """A folder with the first plan of an invented week and its papers, made once for all tests."""
     folder = Path(mkdtemp(prefix="pressweek-tests-"))
     inputs = api.read_week(SCENARIOS / name)
     workload = api.build_workload(inputs)
-    result = api.plan_week(workload, SearchSettings(iterations=ITERATIONS))
+    result = api.plan_week(workload, SearchSettings(workers=1), stop=lambda: True)
     assert result.plan is not None
     api.write_plan_folder(
         folder,
