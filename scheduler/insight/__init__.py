@@ -1,0 +1,1 @@
+"""What holds the week up, why an order ends when it does, and what would help."""
