@@ -18,8 +18,8 @@ SCREEN_ROOM, PACKING, STAGING = "screen room", "packing", "staging"
 class Step:
     """One piece of work or passing of time [start, end).
 
-    kind: "set-up", "print", "cure", "box", "first pieces", "pack", "stage", "station", "tape", "dry", "burn", "reclaim" or
-    "coat". at: which of the order's visits to stations.
+    kind: "set-up", "print", "cure", "box", "first pieces", "pack", "stage", "station", "tape", "dry", "burn", "reclaim"
+    or "coat". at: which of the order's visits to stations.
     """
 
     kind: str
