@@ -26,10 +26,13 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.domain.answers import Answer as Answer
     from scheduler.domain.answers import Answers as Answers
     from scheduler.domain.what_if import WhatIf as WhatIf
+    from scheduler.holding_up import HoldingUp as HoldingUp
     from scheduler.inputs.columns import Column as Column
     from scheduler.inputs.plan_document import PlanFacts as PlanFacts
     from scheduler.inputs.week_cells import SheetCells as SheetCells
     from scheduler.inputs.what_if_files import Asked as Asked
+    from scheduler.insight.helps import Help as Help
+    from scheduler.insight.helps import WhatHelps as WhatHelps
     from scheduler.papers.answer_rows import AnswerRow as AnswerRow
     from scheduler.papers.chase_list import ChaseRow as ChaseRow
     from scheduler.papers.screen_tables import ScreenRow as ScreenRow
@@ -430,6 +433,42 @@ def plan_view(week: Week, plan: Plan, clients: Mapping[str, str] | None = None) 
     from scheduler.plan_view import plan_view as view
 
     return view(week, plan, clients)
+
+
+def holding_up(week: Week, plan: Plan, helps: WhatHelps | None = None) -> HoldingUp:
+    """What holds a plan up: who and when, what is used how much, why each order ends when it does."""
+    from scheduler.holding_up import holding_up as read
+
+    return read(week, plan, helps)
+
+
+def holding_up_report(found: HoldingUp, *, currency: str = "") -> tuple[str, tuple[Section, ...]]:
+    """What holds a plan up in one sentence, and section by section."""
+    from scheduler.holding_up import opening, sections
+
+    return opening(found, currency), sections(found, currency)
+
+
+def holding_up_figures(found: HoldingUp) -> dict[str, Any]:
+    """What holds a plan up in figures for other programs."""
+    from scheduler.holding_up import figures as figures_of
+
+    return figures_of(found)
+
+
+def what_helps(
+    week: Week,
+    plan: Plan,
+    *,
+    seconds: float,
+    seed: int = 1,
+    on_help: Callable[[Help], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> WhatHelps:
+    """What one thing more would save, thing by thing, within so many seconds."""
+    from scheduler.insight.helps import what_helps as tried
+
+    return tried(week, plan, seconds=seconds, seed=seed, on_help=on_help, stop=stop)
 
 
 def compare(week: Week, old: Plan, new: Plan, *, new_week: Week | None = None) -> Comparison:

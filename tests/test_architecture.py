@@ -32,15 +32,21 @@ MAY_IMPORT: dict[str, set[str]] = {
     "search": {"domain", "trade", "errors", "model"},
     "review": {"domain", "trade"},
     "papers": {"domain", "trade", "review"},
+    "insight": {"domain", "trade", "review", "search"},
+    "holding_up": {"domain", "insight", "papers", "review"},
     "questions": EVERYTHING,
     "what_if": {"domain", "errors", "inputs", "papers", "review", "safe_files", "search", "workload"},
     "plan_view": {"domain", "papers", "review", "search"},
-    "api": EVERYTHING | {"plan_view", "questions", "what_if"},
+    "api": EVERYTHING | {"holding_up", "insight", "plan_view", "questions", "what_if"},
     "terminal": {"api"},
     "watching": {"api", "domain", "terminal"},
-    "cli": {"api", "errors", "domain", "dashboard_command", "shop_commands", "terminal", "watching", "what_if_command"},
+    "cli": {
+        *("api", "errors", "domain", "terminal", "watching"),
+        *("bottleneck_command", "dashboard_command", "shop_commands", "what_if_command"),
+    },
     "shop_commands": {"api", "errors"},
     "dashboard_command": {"api", "errors"},
+    "bottleneck_command": {"api", "domain", "terminal", "watching"},
     "what_if_command": {"api", "domain", "errors", "terminal", "watching"},
     "__main__": {"cli"},
 }
@@ -58,6 +64,7 @@ OUTSIDE: dict[str, set[str]] = {
     "dashboard_command": {"typer"},
     "what_if": {"distributed"},
     "what_if_command": {"typer"},
+    "bottleneck_command": {"typer"},
 }
 """Libraries beyond Python's own that a room may import. What is independent stays so: review has none."""
 

@@ -44,7 +44,7 @@ def bottlenecks(active: Mapping[str, Sequence[Period]]) -> tuple[Held, ...]:
     free_from = 0
     for at, (start, end, place) in enumerate(chosen):
         then = chosen[at + 1] if at + 1 < len(chosen) else None
-        shift_from = end if then is None or then[0] >= end else then[0]
+        shift_from = end if then is None else min(end, max(then[0], free_from))
         if max(start, free_from) < shift_from:
             held.append(Held(place=place, start=max(start, free_from), end=shift_from))
         if then is not None and shift_from < end:

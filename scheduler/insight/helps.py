@@ -22,6 +22,8 @@ from scheduler.search.local import Counted, anneal
 from scheduler.search.pricing import genome_from
 
 FEWEST_TRIES, MOST_TRIES = 40, 4000
+TIME_SHARE = 0.6
+"""Share of the time that is dealt out: some tries take longer than those that were timed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +71,7 @@ def what_helps(
     """Try every offer for its share of `seconds`, or exactly `tries` plans each. One of both must be given."""
     began = perf_counter()
     asked = list(offers(week, plan))
-    count = tries if tries is not None else _tries(week, plan, (seconds or 0.0) / (len(asked) + 1))
+    count = tries if tries is not None else _tries(week, plan, TIME_SHARE * (seconds or 0.0) / (len(asked) + 1))
     now = _best(week, plan, count, seed)
     helps: list[Help] = []
     for offer in asked:

@@ -62,8 +62,8 @@ def _people(week: Week, plan: Plan) -> Iterator[Offer]:
             key=lambda person: open_min(open_windows(person.calendar, plan), 0, week.horizon_tau),
         )
         more = Person(
-            person_id=f"one more who can {role}",
-            name=f"one more who can {role}",
+            person_id=f"one more for {role}",
+            name=f"one more for {role}",
             roles=frozenset({role}),
             press_ids=frozenset(),
             calendar=model.calendar,
@@ -71,7 +71,7 @@ def _people(week: Week, plan: Plan) -> Iterator[Offer]:
         yield Offer(
             kind="person",
             name=role,
-            words=f"one more person who can {role}, in {model.name}'s hours",
+            words=f"one more person for {role}, in {model.name}'s hours",
             week=replace(week, people=(*week.people, more)),
         )
 
@@ -113,7 +113,7 @@ def _presses(week: Week) -> Iterator[Offer]:
         yield Offer(
             kind="press",
             name=press.press_id,
-            words=f"another press like {press_text(week, press.press_id)}, with the people there are",
+            words=f"a second press like {press_text(week, press.press_id)}, with the people there are",
             week=replace(week, presses=(*week.presses, more), runs=runs, people=people),
         )
 

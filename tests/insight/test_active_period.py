@@ -57,6 +57,17 @@ def test_periods_that_touch_overlap_or_stand_apart(second: tuple[int, int], expe
     assert list(bottlenecks({"A": [(0, 10)], "B": [second]})) == expected
 
 
+def test_three_at_once_share_no_minute_twice() -> None:
+    """While the first still hands over to the second, the third has no share in it yet."""
+    held = bottlenecks({"A": [(0, 10)], "B": [(5, 20)], "C": [(7, 30)]})
+    assert [(one.place, one.start, one.end, one.shifts_to) for one in held] == [
+        ("A", 0, 5, ""),
+        ("A", 5, 10, "B"),
+        ("B", 10, 20, "C"),
+        ("C", 20, 30, ""),
+    ]
+
+
 def test_a_shorter_period_inside_a_longer_one_never_counts() -> None:
     """Who begins later and stops sooner was never the longest."""
     assert shares(bottlenecks({"A": [(0, 30)], "B": [(5, 25)]})) == (Share(place="A", sole_min=30, shifting_min=0),)

@@ -139,7 +139,7 @@ def test_nothing_helps_a_week_without_late_orders() -> None:
 def test_the_headline_names_the_thing_the_days_and_the_money() -> None:
     """One sentence with what to get, what it saves in late days, and in money."""
     told = headline(tried(one_press()), lambda cents: f"{cents / 100:.2f} EUR")
-    assert told.startswith("What would help most: another press like P1, with the people there are. It would save ")
+    assert told.startswith("What would help most: a second press like P1, with the people there are. It would save ")
     assert "late day" in told
     assert told.endswith("EUR this week.")
 
