@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 HEADINGS = ("dryer", "from", "until", "belt full", "runs on it")
 BELT_PX = 130
-TOP_PX, TICKS_PX = 34, 32
+TOP_PX, TICKS_PX = 10, 32
 
 
 def belt_load(week: Week, view: PlanView, *, from_tau: int, to_tau: int, width_px: int = 1100) -> Picture:

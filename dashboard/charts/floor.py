@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -87,6 +87,24 @@ def screen_work(view: PlanView, now: datetime, *, until: datetime | None = None)
     return tuple(row for row in view.screens if row.end_at > now and (until is None or row.start_at < until))
 
 
+def screens_for_later(view: PlanView, now: datetime, end_of_day: datetime) -> tuple[ScreenRow, ...]:
+    """What the screen room does on the day that ends then, for later days: coat, reclaim, burn; taping goes with it."""
+    start_of_day = end_of_day - timedelta(days=1)
+    return tuple(
+        row
+        for row in screen_work(view, now, until=end_of_day)
+        if row.start_at >= start_of_day
+        and row.what != "tape"
+        and (row.needed_by is None or row.needed_by >= end_of_day)
+    )
+
+
+def cautions_of_the_shop(view: PlanView) -> tuple[str, ...]:
+    """Every caution of presses and screen room, once."""
+    of_presses = (text for texts in view.press_cautions.values() for text in texts)
+    return tuple(dict.fromkeys((*of_presses, *view.screen_cautions)))
+
+
 def screens_sentence(rows: Iterable[ScreenRow], now: datetime) -> str:
     """How many screens are to burn, and who waits for the first."""
     burns = [row for row in rows if row.what == "burn"]
@@ -124,7 +142,21 @@ def steps_of(week: Week, view: PlanView, person_id: str | None, day: date) -> tu
             first = spans[key][0] if key in spans else start
             spans[key] = first, end
     steps = [_step(week, view, key, span) for key, span in spans.items()]
-    return tuple(sorted(steps, key=lambda step: (step.start_at, step.end_at)))
+    return _joined(sorted(steps, key=lambda step: (step.start_at, step.end_at)))
+
+
+def _joined(steps: Iterable[Step]) -> tuple[Step, ...]:
+    """Steps of one run that follow each other become one: "tape, set up, print"."""
+    found: list[Step] = []
+    for step in steps:
+        before = found[-1] if found else None
+        if before is not None and step.what and step.what == before.what:
+            place = before.place or step.place
+            verb = f"{before.verb}, {step.verb}"
+            found[-1] = replace(before, verb=verb, place=place, end_at=max(before.end_at, step.end_at))
+        else:
+            found.append(step)
+    return tuple(found)
 
 
 def _step(week: Week, view: PlanView, key: tuple[str, str, str], span: tuple[datetime, datetime]) -> Step:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
@@ -14,6 +15,7 @@ from dashboard.charts.palette import SPENT
 from dashboard.charts.picture import Picture
 from dashboard.charts.template import register
 from scheduler.api import words
+from scheduler.domain.calendars import Window
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import PressLine, Week
 
@@ -24,6 +26,9 @@ HEADINGS = (
     "press", "printing", "setting up", "changing inks", "waiting", "waiting for", "nothing booked", "open hours",
 )  # fmt: skip
 BAR_PX, AROUND_PX = 62, 92
+WARMING = "its dryer or flash to warm up"
+"""The press is open and has its run, set up, but nothing can be cured yet."""
+
 LABEL_HOURS_SHARE = 0.045
 """Pieces narrower than this share of the chart carry no figure."""
 
@@ -73,8 +78,13 @@ def _hours_of(week: Week, plan: Plan, view: PlanView, press: PressLine, end_tau:
             worked[one.kind] += sum(end - start for start, end in one.stretches)
     wash_up_min = sum(week.run[one.run_id].on_press[press.press_id].wash_up_min for one in queue)
     leaving_min = sum(view.ink_min.get(one.run_id, 0) for one in queue)
+    windows = view.press_hours[press.press_id]
     waiting = {one.what: one.wait_min for one in view.waits if one.press_id == press.press_id and one.wait_min}
-    open_min = sum(max(0, min(one.end_tau, end_tau) - one.start_tau) for one in view.press_hours[press.press_id])
+    on_press_min = sum(_open_min(windows, one.set_up_start_tau, one.print_end_tau) for one in queue)
+    warming_min = on_press_min - worked["set-up"] - worked["printing"]
+    if warming_min:
+        waiting[WARMING] = warming_min
+    open_min = _open_min(windows, 0, end_tau)
     busy_min = worked["set-up"] + worked["printing"] + sum(waiting.values())
     return PressHours(
         name=press.name,
@@ -84,6 +94,10 @@ def _hours_of(week: Week, plan: Plan, view: PlanView, press: PressLine, end_tau:
         waiting_min=waiting,
         free_min=open_min - busy_min,
     )
+
+
+def _open_min(windows: Sequence[Window], from_tau: int, to_tau: int) -> int:
+    return sum(max(0, min(one.end_tau, to_tau) - max(one.start_tau, from_tau)) for one in windows)
 
 
 def press_hours(week: Week, plan: Plan, view: PlanView) -> Picture:

@@ -117,8 +117,9 @@ def _figure(week: Week, kept: Sequence[tuple[Lane, list[Bar]]], shown: Shown, vi
         top += height * len(rows) + (0.0 if lane.is_thin else 0.06)
     figure = go.Figure(layout={"template": register()})
     figure.add_trace(drawn.trace())
-    for look in dict.fromkeys(bar.look for _, bars in kept for bar in bars):
-        figure.add_trace(key(LOOKS[look]))
+    seen = {bar.look for _, bars in kept for bar in bars}
+    for look in (LOOKS[name] for name in LOOKS if name in seen):
+        figure.add_trace(key(look))
     if shown.chain_of:
         figure.add_trace(drawn.chain_trace(view.chain(shown.chain_of)))
     is_day = _is_one_day(week, shown)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from html import escape
 from pathlib import Path
@@ -22,6 +22,12 @@ STYLE = Path(__file__).with_name("lists.css")
 def style() -> None:
     """The lists' look, once on a page."""
     st.html(STYLE)
+
+
+def figures_html(figures: Iterable[tuple[str, str]]) -> str:
+    """Figures, each with what it counts."""
+    items = "".join(f"<div><dt>{escape(what)}</dt><dd>{escape(figure)}</dd></div>" for what, figure in figures)
+    return f'<dl class="pw pw-figures">{items}</dl>'
 
 
 def late_html(late: str) -> str:
@@ -61,19 +67,34 @@ def heads_html(row: QueueRow) -> str:
 
 
 def screens_html(rows: Iterable[ScreenRow], now: datetime) -> str:
-    """Work of the screen room, one block each."""
-    return f'<div class="pw"><ul>{"".join(_screen_item(row, now) for row in rows)}</ul></div>'
+    """Work of the screen room, one block each; all reclaiming of one time together."""
+    blocks: dict[tuple[str, datetime, int], list[ScreenRow]] = {}
+    for number, row in enumerate(rows):
+        blocks.setdefault((row.what, row.start_at, 0 if row.what == "reclaim" else number), []).append(row)
+    return f'<div class="pw"><ul>{"".join(_screen_item(block, now) for block in blocks.values())}</ul></div>'
 
 
-def _screen_item(row: ScreenRow, now: datetime) -> str:
-    title = f"{row.what} {words.counted(row.screens, 'screen')}"
-    which = f"{row.design}, for {row.order_id} {row.location}" if row.design else row.frames
-    prints = "; ".join(_screen_text(*one) for one in row.prints)
-    told = [escape(which), escape(prints) if row.what == "burn" else "", escape(row.note) if not row.design else ""]
-    waits = f" for {escape(row.press_name)}" if row.press_name else ""
-    needed = f'<span class="more">needed by about {about(row.needed_by, now)}{waits}</span>' if row.needed_by else ""
-    body = "<br>".join(text for text in (*told, needed) if text)
-    return f'<li><div class="at">{about(row.start_at, now)}</div><div><b>{title}</b><br>{body}</div></li>'
+def _screen_item(block: Sequence[ScreenRow], now: datetime) -> str:
+    first = block[0]
+    title = f"{first.what} {words.counted(sum(row.screens for row in block), 'screen')}"
+    body = "<br>".join(text for row in block for text in _screen_lines(row, now))
+    return f'<li><div class="at">{about(first.start_at, now)}</div><div><b>{title}</b><br>{body}</div></li>'
+
+
+def _screen_lines(row: ScreenRow, now: datetime) -> Iterator[str]:
+    if row.what == "reclaim":
+        yield escape(
+            f"{row.design}, after {row.order_id} {row.location}" if row.design else f"{row.frames}, {row.note}"
+        )
+        return
+    yield escape(f"{row.design}, for {row.order_id} {row.location}" if row.design else row.frames)
+    if row.what == "burn":
+        yield escape("; ".join(_screen_text(*one) for one in row.prints))
+    if not row.design:
+        yield escape(row.note)
+    if row.needed_by:
+        waits = f" for {escape(row.press_name)}" if row.press_name else ""
+        yield f'<span class="more">needed by about {about(row.needed_by, now)}{waits}</span>'
 
 
 def _screen_text(prints: str, mesh: int | None, frame: str) -> str:
@@ -150,6 +171,17 @@ def late_list_html(rows: Iterable[OrderRow]) -> str:
         f"must leave {words.day_and_time(row.must_leave_at) if row.must_leave_at else ''}<br>"
         f'<span class="more">why: {escape(row.why)}</span></div></li>'
         for row in rows
+    )
+    return f'<div class="pw"><ul>{items}</ul></div>'
+
+
+def leaving_html(rows: Iterable[OrderRow]) -> str:
+    """Orders that leave, one line each, the first to leave first."""
+    items = "".join(
+        f'<li><div class="at">{f"{row.leaves_at:%H:%M}" if row.leaves_at else ""}</div><div>'
+        f"<b>{escape(row.order_id)} {escape(row.client)}</b>, {row.pieces} pieces {late_html(row.late)}<br>"
+        f'<span class="more">packed {words.day_and_time(row.packed_at) if row.packed_at else ""}</span></div></li>'
+        for row in sorted(rows, key=lambda row: (str(row.leaves_at), row.order_id))
     )
     return f'<div class="pw"><ul>{items}</ul></div>'
 

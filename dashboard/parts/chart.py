@@ -9,6 +9,9 @@ from dashboard.charts.picture import Picture
 from dashboard.charts.template import CONFIG
 from dashboard.parts.words import plain
 
+WIDE_PX, NARROW_PX = 900, 270
+"""How wide a timeline's bars come out on a desk's screen and on a phone; words and ticks are fitted to it."""
+
 
 def show(picture: Picture, *, key: str, says: bool = True) -> None:
     """The chart with everything that belongs to it; says: its sentence stands above it."""
@@ -16,6 +19,16 @@ def show(picture: Picture, *, key: str, says: bool = True) -> None:
         st.markdown(f"**{plain(picture.sentence)}**")
     st.plotly_chart(picture.figure, key=key, theme=None, config=CONFIG, alt=picture.alt, width="stretch")
     table(picture, key=f"{key} table")
+
+
+def show_both(wide: Picture, narrow: Picture, *, key: str) -> None:
+    """A chart drawn twice, for a desk's screen and for a phone's; the style sheet shows the one that fits."""
+    with st.container(key="wide"):
+        show(wide, key=key)
+    with st.container(key="narrow"):
+        show(narrow, key=f"{key} small")
+        if narrow.key:
+            st.write(narrow.key)
 
 
 def table(picture: Picture, *, key: str) -> None:

@@ -37,4 +37,6 @@ st.markdown("\n".join(f"1. {plain(step)}" for step in verdict.chain_steps(week, 
 if any(press.dryer_id for press in week.presses):
     st.subheader("How full the belts are", anchor=False)
     from_tau, to_tau = day.pick(seen, key="belt day")
-    chart.show(belt_load(week, view, from_tau=from_tau, to_tau=to_tau, width_px=1080), key="belts")
+    wide = belt_load(week, view, from_tau=from_tau, to_tau=to_tau, width_px=chart.WIDE_PX)
+    narrow = belt_load(week, view, from_tau=from_tau, to_tau=to_tau, width_px=chart.NARROW_PX)
+    chart.show_both(wide, narrow, key="belts")

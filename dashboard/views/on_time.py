@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import streamlit as st
 
 from dashboard import state
@@ -11,9 +13,6 @@ from dashboard.charts.timeline import Shown, timeline
 from dashboard.parts import cards, chart, day, states
 from dashboard.parts.words import plain
 
-WIDE_PX, NARROW_PX = 900, 270
-"""How wide the bars of the timeline come out on a desk's screen and on a phone; words are fitted to it."""
-
 seen = state.current()
 if seen.plan is None:
     states.no_plan()
@@ -21,8 +20,7 @@ week, plan, view = seen.week, seen.plan, seen.view
 told = verdict.verdict(week, plan, view)
 cards.style()
 st.markdown(f"#### {plain(told.sentence)}")
-for column, (what, figure) in zip(st.columns(4), told.figures, strict=True):
-    column.metric(what, figure)
+st.html(cards.figures_html(told.figures))
 
 late = verdict.late_orders(view)
 if late:
@@ -52,17 +50,13 @@ shown = Shown(
     from_tau=from_tau,
     to_tau=to_tau,
     groups=tuple(groups or (PRESSES,)),
-    width_px=WIDE_PX,
+    width_px=chart.WIDE_PX,
     picked_order=order_id or "",
     chain_of=run_id or "",
     now_tau=seen.now_tau,
 )
-picture = timeline(week, plan, view, shown)
-with st.container(key="wide"):
-    chart.show(picture, key="timeline")
-with st.container(key="narrow"):
-    small = Shown(from_tau=from_tau, to_tau=to_tau, groups=(PRESSES,), width_px=NARROW_PX, now_tau=seen.now_tau)
-    chart.show(timeline(week, plan, view, small), key="timeline small")
+small = replace(shown, groups=(PRESSES,), width_px=chart.NARROW_PX)
+chart.show_both(timeline(week, plan, view, shown), timeline(week, plan, view, small), key="timeline")
 
 st.subheader("All orders", anchor=False)
 chart.rows(verdict.ORDER_HEADINGS, verdict.order_table(view.orders), key="orders")
