@@ -44,6 +44,8 @@ def workbook(folder: Path) -> bytes:
             if path.suffix == ".csv":
                 frame = pd.read_csv(path, dtype=str, keep_default_na=False, encoding="utf-8-sig")
                 frame.to_excel(book, sheet_name=path.stem[:31], index=False)
+                for cell in (cell for row in book.sheets[path.stem[:31]].iter_rows() for cell in row):
+                    cell.data_type = "n" if cell.value is None else "s"
     return out.getvalue()
 
 
