@@ -457,6 +457,7 @@ def holding_up_figures(found: HoldingUp) -> dict[str, Any]:
 
 
 def what_helps(
+    inputs: WeekInputs,
     week: Week,
     plan: Plan,
     *,
@@ -467,8 +468,10 @@ def what_helps(
 ) -> WhatHelps:
     """What one thing more would save, thing by thing, within so many seconds."""
     from scheduler.insight.helps import what_helps as tried
+    from scheduler.typed_offers import typed_offers
 
-    return tried(week, plan, seconds=seconds, seed=seed, on_help=on_help, stop=stop)
+    more = typed_offers(inputs, week, plan)
+    return tried(week, plan, seconds=seconds, seed=seed, more=more, on_help=on_help, stop=stop)
 
 
 def compare(week: Week, old: Plan, new: Plan, *, new_week: Week | None = None) -> Comparison:

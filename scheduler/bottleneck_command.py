@@ -59,8 +59,9 @@ def bottlenecks(
             plan = result.plan
         helps = None
         if what_helps:
+            told = _Told(currency)
             helps = api.what_helps(
-                workload.week, plan, seconds=seconds, seed=seed, on_help=_Told(currency), stop=interrupt.is_set
+                inputs, workload.week, plan, seconds=seconds, seed=seed, on_help=told, stop=interrupt.is_set
             )
     found = api.holding_up(workload.week, plan, helps)
     if as_json:

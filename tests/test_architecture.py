@@ -33,11 +33,12 @@ MAY_IMPORT: dict[str, set[str]] = {
     "review": {"domain", "trade"},
     "papers": {"domain", "trade", "review"},
     "insight": {"domain", "trade", "review", "search"},
+    "typed_offers": {"domain", "errors", "insight", "review", "search", "workload"},
     "holding_up": {"domain", "insight", "papers", "review"},
     "questions": EVERYTHING,
     "what_if": {"domain", "errors", "inputs", "papers", "review", "safe_files", "search", "workload"},
     "plan_view": {"domain", "papers", "review", "search"},
-    "api": EVERYTHING | {"holding_up", "insight", "plan_view", "questions", "what_if"},
+    "api": EVERYTHING | {"holding_up", "insight", "plan_view", "questions", "typed_offers", "what_if"},
     "terminal": {"api"},
     "watching": {"api", "domain", "terminal"},
     "cli": {

@@ -7,8 +7,8 @@ is nothing. A lower bound of the loosened week tells beforehand what could be ga
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from time import perf_counter
 
 from scheduler.domain.plan import Plan
@@ -17,7 +17,7 @@ from scheduler.insight.one_more import Offer, offers
 from scheduler.review.measures import cost, late_orders
 from scheduler.search.bounds import lower_bound
 from scheduler.search.decoder import Decoder
-from scheduler.search.genome import genes_of
+from scheduler.search.genome import Genome, genes_of
 from scheduler.search.local import Counted, anneal
 from scheduler.search.pricing import genome_from
 
@@ -65,20 +65,24 @@ def what_helps(
     seconds: float | None = None,
     tries: int | None = None,
     seed: int = 1,
+    more: Iterable[Offer] = (),
     on_help: Callable[[Help], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> WhatHelps:
-    """Try every offer for its share of `seconds`, or exactly `tries` plans each. One of both must be given."""
+    """Try every offer for its share of `seconds`, or exactly `tries` plans each. One of both must be given.
+
+    more: offers beside those that follow from the week itself.
+    """
     began = perf_counter()
-    asked = list(offers(week, plan))
+    asked = [*offers(week, plan), *more]
     count = tries if tries is not None else _tries(week, plan, TIME_SHARE * (seconds or 0.0) / (len(asked) + 1))
-    now = _best(week, plan, count, seed)
+    now = _best(week, genome_from(week, plan), count, seed, _Found(cost(week, plan).total, _late_days(week, plan)))
     helps: list[Help] = []
     for offer in asked:
         is_late = seconds is not None and perf_counter() - began > seconds
         if is_late or (stop is not None and stop()):
             break
-        helps.append(_help(offer, plan, now, count, seed))
+        helps.append(_help(offer, genome_from(week, plan), now, count, seed))
         if on_help is not None:
             on_help(helps[-1])
     ranked = sorted(helps, key=lambda one: (-one.saved_late_days, -one.saved_cents, one.words))
@@ -87,9 +91,10 @@ def what_helps(
     )
 
 
-def _help(offer: Offer, plan: Plan, now: _Found, tries: int, seed: int) -> Help:
+def _help(offer: Offer, start: Genome, now: _Found, tries: int, seed: int) -> Help:
+    start = _fitting(offer, start)
     most_cents = max(0, now.cost_cents - lower_bound(offer.week).cents)
-    found = _best(offer.week, plan, tries, seed) if most_cents else now
+    found = _best(offer.week, start, tries, seed, now) if most_cents else now
     saved_cents = max(0, now.cost_cents - found.cost_cents)
     return Help(
         kind=offer.kind,
@@ -102,11 +107,15 @@ def _help(offer: Offer, plan: Plan, now: _Found, tries: int, seed: int) -> Help:
     )
 
 
-def _best(week: Week, plan: Plan, tries: int, seed: int) -> _Found:
-    """The cheaper of the plan itself and the best of so many plans around it."""
-    as_it_is = _Found(cost(week, plan).total, _late_days(week, plan))
+def _fitting(offer: Offer, start: Genome) -> Genome:
+    """The standing plan's queue for the offer's week, with the overtime it brings."""
+    return replace(start, overtime=start.overtime | offer.buys)
+
+
+def _best(week: Week, start: Genome, tries: int, seed: int, as_it_is: _Found) -> _Found:
+    """The cheaper of what stands and the best of so many plans around its queue."""
     decoder = Decoder(week)
-    found = anneal(decoder, genes_of(decoder.tables, genome_from(week, plan)), Counted(tries), seed)
+    found = anneal(decoder, genes_of(decoder.tables, start), Counted(tries), seed)
     if found is None or found.decoded.cost_cents >= as_it_is.cost_cents:
         return as_it_is
     return _Found(found.decoded.cost_cents, _late_days(week, found.decoded.plan))
@@ -119,7 +128,7 @@ def _late_days(week: Week, plan: Plan) -> int:
 def _tries(week: Week, plan: Plan, seconds: float) -> int:
     """How many plans about fit a time, by timing a few."""
     began = perf_counter()
-    _best(week, plan, FEWEST_TRIES, 0)
+    _best(week, genome_from(week, plan), FEWEST_TRIES, 0, _Found(0, 0))
     each_s = (perf_counter() - began) / FEWEST_TRIES
     return max(FEWEST_TRIES, min(MOST_TRIES, int(seconds / max(each_s, 1e-6))))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 from scheduler.domain.week import Week
 
@@ -10,9 +10,14 @@ _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def _told(moment: datetime) -> str:
+def day_text(day: date) -> str:
+    """A day, e.g. "Tue 3 Mar"."""
     # strftime would follow the machine's language.
-    return f"{_DAYS[moment.weekday()]} {moment.day} {_MONTHS[moment.month - 1]} {moment:%H:%M}"
+    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+
+
+def _told(moment: datetime) -> str:
+    return f"{day_text(moment)} {moment:%H:%M}"
 
 
 def _off_the_axis(week: Week, tau: int) -> str | None:
