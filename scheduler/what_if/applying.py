@@ -230,16 +230,20 @@ def _frame_less(inputs: WeekInputs, one: ScreenBroken) -> WeekInputs:
     """A coated or clean frame goes with a screen that is not burned; those of a burned set are in no count."""
     if _is_burned(inputs, one):
         return inputs
-    shop, found = inputs.shop, []
-    is_gone = False
-    for frames in shop.frames:
-        if not is_gone and one.mesh in (None, frames.mesh) and frames.count:
-            coated = min(max(0, frames.coated - 1), frames.count - 1)
-            found.append(replace(frames, count=frames.count - 1, coated=coated))
-            is_gone = True
-        else:
-            found.append(frames)
-    return replace(inputs, shop=replace(shop, frames=tuple(found)))
+    shop = inputs.shop
+    if not shop.frames:
+        return inputs
+    mesh = one.mesh or shop.defaults.mesh_colour
+    torn = min(
+        (frames for frames in shop.frames if frames.count), key=lambda frames: abs(frames.mesh - mesh), default=None
+    )
+    left = tuple(
+        replace(frames, count=frames.count - 1, coated=min(max(0, frames.coated - 1), frames.count - 1))
+        if frames is torn
+        else frames
+        for frames in shop.frames
+    )
+    return replace(inputs, shop=replace(shop, frames=left))
 
 
 def _is_burned(inputs: WeekInputs, one: ScreenBroken) -> bool:
