@@ -67,7 +67,7 @@ def dask_cluster(address: str) -> Iterator[Executor]:
     except ImportError as fault:
         raise _no_cluster(address, "Dask is not installed", 'install Pressweek with its extra "dask"') from fault
     try:
-        client: Any = Client(address, timeout="5s")  # type: ignore[no-untyped-call]
+        client: Any = Client(address, timeout="3s")  # type: ignore[no-untyped-call]
     except (OSError, ValueError) as fault:
         raise _no_cluster(address, "no cluster answers there", "look at the address of its scheduler") from fault
     try:

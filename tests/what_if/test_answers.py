@@ -92,11 +92,11 @@ def test_a_rush_that_fits_no_press_says_why_in_every_answer() -> None:
 def test_overtime_is_bought_where_it_keeps_a_promise() -> None:
     """A full Monday, a rush for Tuesday half past eight, an evening on offer: it is bought, and all are in time."""
     evening = OvertimeOffer(day=date(2026, 3, 2), from_min=1020, to_min=1200, price_cents=9_000)
-    inputs = small.with_shop(small.shop_inputs(7), overtime=(evening,))
+    inputs = small.with_shop(small.shop_inputs(6), overtime=(evening,))
     monday = replace(inputs, orders=tuple(replace(one, due_at=date(2026, 3, 2)) for one in inputs.orders))
     standing = small.plan_of(monday)
     assert not standing.overtime
-    answers = small.ask(monday, small.rush(pieces=400, due=shops.at(3, "08:30")), plan=standing)
+    answers = small.ask(monday, small.rush(pieces=800, due=shops.at(3, "08:30")), plan=standing)
     assert answers.of(KEEP).plan is None
     bought = answers.of(OVERTIME)
     assert bought.plan is not None
