@@ -95,7 +95,8 @@ class HoursOpened:
 class ScreenBroken:
     """A screen of a design tears. A burned set is burned anew for its next run; else only a frame is lost.
 
-    mesh (threads per inch) tells which screen's frame; None: the shop's usual mesh for colours. is_burned None: as the week's files say.
+    mesh (threads per inch) tells which screen's frame; None: the shop's usual mesh for colours. is_burned None: as the
+    week's files say.
     """
 
     design_id: str
