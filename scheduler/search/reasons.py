@@ -9,6 +9,7 @@ from scheduler.domain.plan import Burn, Plan, PlannedRun
 from scheduler.domain.stations import PlannedStep
 from scheduler.domain.week import OrderDue, Week
 from scheduler.search.finds import finds
+from scheduler.search.passed_over import passed_over
 from scheduler.search.profiles import FIELD_BITS, MOST, Track
 from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables, opened_with, tables_of
 from scheduler.search.timing import NEVER, Hours, first_print
@@ -25,8 +26,11 @@ HOT = "dryer and flashes hot"
 
 def with_reasons(week: Week, plan: Plan) -> Plan:
     """The same plan with every run's `reason` filled: what holds its set-up back, then what it finds on the press."""
-    reader = _Reader(week, plan)
-    return replace(plan, runs=tuple(replace(one, reason=reader.reason(one)) for one in plan.runs))
+    reader, passed = _Reader(week, plan), passed_over(week, plan)
+    reasons = {one.run_id: [reader.reason(one), passed.get(one.run_id, "")] for one in plan.runs}
+    return replace(
+        plan, runs=tuple(replace(one, reason="; ".join(filter(None, reasons[one.run_id]))) for one in plan.runs)
+    )
 
 
 def runs_waited_for(week: Week, plan: Plan) -> dict[str, str]:

@@ -34,6 +34,11 @@ def minutes_text(count: int) -> str:
     return " ".join(part for part in (f"{hours} h" * (hours > 0), f"{rest} min" * (rest > 0)) if part) or "0 min"
 
 
+def cents_text(cents: int) -> str:
+    """Money without its currency, e.g. "1.80"."""
+    return f"{cents // 100:,}.{cents % 100:02d}"
+
+
 def press_text(week: Week, press_id: str) -> str:
     """A press by its name."""
     return week.press[press_id].name

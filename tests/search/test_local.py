@@ -99,7 +99,7 @@ def test_where_there_is_no_plan_the_nearest_miss_is_told() -> None:
 
 
 def test_later_rounds_find_what_the_first_one_misses() -> None:
-    """On small weeks several coolings miss the best plan anybody meets less often than a single one of the same length."""
+    """On small weeks several coolings miss the best plan anybody meets less often than one of the same length."""
     misses = {1: 0, 5: 0}
     for week_seed in (32, 52, 53, 58):
         one = random_week(week_seed)
