@@ -232,7 +232,8 @@ class _Reader:
             return f" (frames coated by {from_text(week, burn.start_tau)})"
         waits_for_tape = room.index_from(burn.tape_start_tau) > room.index_from(burn.dry_tau)
         done, at_tau = ("taped", burn.tape_start_tau) if waits_for_tape else ("burned", burn.start_tau)
-        return self._ends(at_tau, self.tables.room_need).replace("(", f"({done} after ", 1)
+        ends = self._ends(at_tau, self.tables.room_need).replace("(", f"({done} after ", 1)
+        return ends.replace(" burning ", " screens of ").replace(" taping ", " screens of ")
 
     def _ends(self, tau: int, need: int) -> str:
         """What ends at a shop minute and lets go of what `need` asks for, in brackets; "" for nothing."""
