@@ -14,6 +14,7 @@ TERMS = {
     "overtime": "overtime",
     "set_up": "set-up and ink clean-up",
     "burns": "screens burned",
+    "ahead": "screens not ready ahead",
     "moves": "announced runs moved",
 }
 
