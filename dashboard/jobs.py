@@ -81,19 +81,24 @@ def start(week: Path, *, seconds: float, seed: int = 1, workers: int = 2, iterat
         "began": time.time(),
     }
     write_whole(folder / ASKED, json.dumps(asked))
+    _CHILDREN[folder] = child("dashboard.planning", week, folder, folder / COMPLAINTS)
+    write_whole(kept.plans_folder(week) / IN_WORK, folder.name)
+    return folder
+
+
+def child(module: str, week: Path, folder: Path, complaints: Path) -> subprocess.Popen[bytes]:
+    """`python -m module WEEK FOLDER` in a process that outlives the page; what it complains of goes into a file."""
     root = str(Path(__file__).resolve().parent.parent)
     paths = os.pathsep.join([root, *filter(None, os.environ.get("PYTHONPATH", "").split(os.pathsep))])
-    with (folder / COMPLAINTS).open("wb") as complaints:
-        _CHILDREN[folder] = subprocess.Popen(
-            [sys.executable, "-m", "dashboard.planning", str(week), str(folder)],
+    with complaints.open("wb") as told:
+        return subprocess.Popen(
+            [sys.executable, "-m", module, str(week), str(folder)],
             stdin=subprocess.DEVNULL,
             stdout=subprocess.DEVNULL,
-            stderr=complaints,
+            stderr=told,
             env={**os.environ, "PYTHONPATH": paths},
             start_new_session=True,
         )
-    write_whole(kept.plans_folder(week) / IN_WORK, folder.name)
-    return folder
 
 
 def in_work(week: Path) -> InWork | None:

@@ -87,6 +87,12 @@ class Current:
         return api.plan_view(self.week, self.plan, self.clients)
 
     @cached_property
+    def held(self) -> api.HoldingUp:
+        """What holds the plan up. Only where there is a plan."""
+        assert self.plan is not None
+        return api.holding_up(self.week, self.plan)
+
+    @cached_property
     def chase(self) -> tuple[api.ChaseRow, ...]:
         """Whom to ring, and by when. Only where there is a plan."""
         assert self.plan is not None

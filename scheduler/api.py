@@ -26,6 +26,7 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.domain.answers import Answer as Answer
     from scheduler.domain.answers import Answers as Answers
     from scheduler.domain.what_if import WhatIf as WhatIf
+    from scheduler.holding_up import Chain as Chain
     from scheduler.holding_up import HoldingUp as HoldingUp
     from scheduler.inputs.columns import Column as Column
     from scheduler.inputs.plan_document import PlanFacts as PlanFacts

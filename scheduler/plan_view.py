@@ -18,7 +18,6 @@ from scheduler.review.activities import Activity, activities
 from scheduler.review.hours import open_windows, pieces
 from scheduler.review.roster import RosterStretch, roster
 from scheduler.review.set_up_rules import replayed
-from scheduler.search.reasons import runs_waited_for
 from scheduler.search.waits import press_waits
 
 
@@ -39,7 +38,7 @@ class PlanView:
 
     activities: everything people do, and whatever else has a beginning and an end, as open stretches. waits: open
     minutes presses stand before set-ups, by what they wait for. ink_min: of a run's set-up, the minutes in which inks
-    leave the press. waited_for: the run whose end a run waits for. press_hours, people_hours: open windows by id,
+    leave the press. press_hours, people_hours: open windows by id,
     bought overtime merged in. press_cautions, screen_cautions: what stands wherever the floor reads what to do.
     """
 
@@ -52,7 +51,6 @@ class PlanView:
     waits: tuple[PressWait, ...]
     belts: tuple[BeltStretch, ...]
     ink_min: Mapping[str, int]
-    waited_for: Mapping[str, str]
     press_hours: Mapping[str, tuple[Window, ...]]
     people_hours: Mapping[str, tuple[Window, ...]]
     press_cautions: Mapping[str, tuple[str, ...]]
@@ -68,13 +66,6 @@ class PlanView:
         """Rows of planned orders by id."""
         return {row.order_id: row for row in self.orders if row.state == "planned"}
 
-    def chain(self, run_id: str) -> tuple[str, ...]:
-        """The run, the run it waits for, and so on back to one that waits for no other; last in time first."""
-        found = [run_id]
-        while (before := self.waited_for.get(found[-1])) is not None and before not in found:
-            found.append(before)
-        return tuple(found)
-
 
 def plan_view(week: Week, plan: Plan, clients: Mapping[str, str] | None = None) -> PlanView:
     """What screens show of a plan. clients: names by order, for orders the week only knows as not planned."""
@@ -88,7 +79,6 @@ def plan_view(week: Week, plan: Plan, clients: Mapping[str, str] | None = None) 
         waits=press_waits(week, plan),
         belts=tuple(_belts(week, plan)),
         ink_min={seen.planned.run_id: seen.ink_min for seen in replayed(week, plan)},
-        waited_for=runs_waited_for(week, plan),
         press_hours={press.press_id: open_windows(press.calendar, plan) for press in week.presses},
         people_hours={person.person_id: open_windows(person.calendar, plan) for person in week.people},
         press_cautions={press.press_id: _cautions(week, plan, press.press_id) for press in week.presses},

@@ -1,4 +1,4 @@
-"""What screens show of a plan: belts, chains, ink minutes, open hours."""
+"""What screens show of a plan: belts, ink minutes, open hours."""
 
 from __future__ import annotations
 
@@ -37,29 +37,6 @@ def test_a_belt_is_empty_in_breaks_and_in_set_ups() -> None:
     week = b.week(presses=[press], runs=[b.run("r1", choices=[b.choice("P1", belt_permille=500)])])
     plan = b.plan(b.planned_run("r1", set_up=10, print_end_tau=90))
     assert [(one.start_tau, one.end_tau) for one in api.plan_view(week, plan).belts] == [(10, 40), (60, 90)]
-
-
-def test_a_chain_goes_back_to_a_run_that_waits_for_no_other() -> None:
-    """r3 waits for its press, which r2 leaves; r2 for its garments, which r1 leaves; r1 for nobody."""
-    presses = [b.press_line("P1"), b.press_line("P2")]
-    runs = [
-        b.run("r1", choices=[b.choice("P1")], lots=["tees"]),
-        b.run("r2", choices=[b.choice("P2")], lots=["tees"]),
-        b.run("r3", choices=[b.choice("P2")]),
-    ]
-    plan = b.plan(
-        b.planned_run("r1"), b.planned_run("r2", press_id="P2", at=60), b.planned_run("r3", press_id="P2", at=120)
-    )
-    view = api.plan_view(b.week(presses=presses, runs=runs), plan)
-    assert view.chain("r3") == ("r3", "r2", "r1")
-    assert view.chain("r1") == ("r1",)
-
-
-def test_a_run_that_waits_for_its_garments_starts_its_own_chain() -> None:
-    """The run before left the press long ago: the chain stops where something else than a run decides."""
-    runs = [b.run("r1"), b.run("r2", blanks_tau=100)]
-    view = api.plan_view(b.week(runs=runs), b.plan(b.planned_run("r1"), b.planned_run("r2", at=100)))
-    assert view.chain("r2") == ("r2",)
 
 
 def test_ink_minutes_are_those_in_which_inks_leave() -> None:

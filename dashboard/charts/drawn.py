@@ -75,12 +75,12 @@ class Drawn:
         """A heavy line along the feet of a chain's bars; gaps keep it one trace."""
         x: list[float | None] = []
         y: list[float | None] = []
-        for run_id in reversed(chain):
+        for run_id in chain:
             for start, end, foot in self.foot.get(run_id, ()):
                 x += [start, end, None]
                 y += [foot, foot, None]
         line = {"color": CHAIN, "width": CHAIN_PX}
-        return go.Scatter(x=x, y=y, mode="lines", line=line, hoverinfo="skip", name="what it waits for, run by run")
+        return go.Scatter(x=x, y=y, mode="lines", line=line, hoverinfo="skip", name="what its end hangs on")
 
 
 def key(look: Look) -> go.Bar:

@@ -46,7 +46,7 @@ PACKED_SHARE, THIN_SHARE, GAP_SHARE = 0.66, 0.3, 0.35
 class Shown:
     """What of a plan to draw: shop minutes [from_tau, to_tau), which groups of lanes, how wide the page is.
 
-    picked_order: drawn with a heavy outline. chain_of: the run whose chain is drawn. now_tau: where "now" stands.
+    picked_order: drawn with a heavy outline. chain: runs along whose bars it is drawn. now_tau: where "now" stands.
     """
 
     from_tau: int
@@ -54,7 +54,7 @@ class Shown:
     groups: tuple[str, ...] = GROUPS
     width_px: int = 1100
     picked_order: str = ""
-    chain_of: str = ""
+    chain: tuple[str, ...] = ()
     now_tau: int | None = None
 
 
@@ -120,8 +120,8 @@ def _figure(week: Week, kept: Sequence[tuple[Lane, list[Bar]]], shown: Shown, vi
     seen = {bar.look for _, bars in kept for bar in bars}
     for look in (LOOKS[name] for name in LOOKS if name in seen):
         figure.add_trace(key(look))
-    if shown.chain_of:
-        figure.add_trace(drawn.chain_trace(view.chain(shown.chain_of)))
+    if shown.chain:
+        figure.add_trace(drawn.chain_trace(shown.chain))
     is_day = _is_one_day(week, shown)
     ticks = _ticks(week, shown)
     figure.update_layout(

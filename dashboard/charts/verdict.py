@@ -12,9 +12,11 @@ from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 
 if TYPE_CHECKING:
-    from scheduler.api import OrderRow, PlanView
+    from scheduler.api import Chain, HoldingUp, OrderRow, PlanView
 
 ORDER_HEADINGS = ("order", "client", "pieces", "prints", "ready to leave", "must leave", "late", "what decides it")
+CHAIN_HEADINGS = ("what", "from", "until", "shop time")
+LOAD_HEADINGS = ("what is shared", "in use", "all of it in use for")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,18 +95,35 @@ def order_table(rows: Sequence[OrderRow]) -> tuple[tuple[str | int, ...], ...]:
     )
 
 
-def chain_steps(week: Week, view: PlanView, run_id: str) -> tuple[str, ...]:
-    """Why a run starts when it does, run by run back to the first that waits for no other; one sentence each."""
-    return tuple(_chain_step(week, view, one) for one in view.chain(run_id))
+def chain_of(found: HoldingUp, order_id: str) -> Chain:
+    """Why one planned order ends when it does."""
+    return next(one for one in found.chains if one.order_id == order_id)
 
 
-def _chain_step(week: Week, view: PlanView, run_id: str) -> str:
-    row = view.queue_row[run_id]
-    where, when = week.press[row.press_id].name, words.day_and_time(row.set_up_at)
-    return f"{row.order_id} {row.location} on {where}, set up from {when}{': ' + row.reason if row.reason else ''}."
+def chain_runs(week: Week, chain: Chain) -> tuple[str, ...]:
+    """The runs on a press that a chain goes through, in time."""
+    return tuple(
+        dict.fromkeys(link.owner_id for link in chain.links if link.kind == "work" and link.place in week.press)
+    )
 
 
-def last_run_of(week: Week, plan: Plan, order_id: str) -> str | None:
-    """The run that ends an order's printing, None where none of it is planned."""
-    mine = [plan.run[run.run_id] for run in week.runs if run.order_id == order_id and run.run_id in plan.run]
-    return max(mine, key=lambda one: (one.print_end_tau, one.run_id)).run_id if mine else None
+def chain_table(week: Week, chain: Chain) -> tuple[tuple[str, ...], ...]:
+    """A chain's stretches as rows under `CHAIN_HEADINGS`, one after the other without a gap."""
+    clock = week.clock
+    return tuple(
+        (
+            link.what,
+            words.day_and_time(clock.starts_at(link.start_tau)),
+            words.day_and_time(clock.ends_at(link.end_tau)),
+            words.minutes(link.minutes),
+        )
+        for link in chain.links
+    )
+
+
+def load_table(found: HoldingUp) -> tuple[tuple[str, ...], ...]:
+    """What is shared, as rows under `LOAD_HEADINGS`."""
+    kinds = {"belt": "belt of ", "role": "people for "}
+    return tuple(
+        (f"{kinds.get(one.kind, '')}{one.name}", f"{one.share:.0%}", words.minutes(one.full_min)) for one in found.loads
+    )

@@ -1,42 +1,72 @@
-"""What is holding us up? What presses wait for, where belts are full, and what the last run waits for."""
+"""What is holding us up? Who, when, what one thing more would save, what presses wait for, where belts are full."""
 
 from __future__ import annotations
 
 import streamlit as st
 
-from dashboard import state
+from dashboard import helping, state
 from dashboard.charts import verdict
 from dashboard.charts.belt import belt_load
 from dashboard.charts.press_hours import press_hours
 from dashboard.parts import cards, chart, day, states
 from dashboard.parts.words import plain
+from scheduler import api
 
 seen = state.current()
-if seen.plan is None:
+if seen.plan is None or seen.plan_folder is None:
     states.no_plan()
 if not seen.plan.runs:
     states.nothing_here("Nothing is planned on any press, so nothing holds anything up.")
 week, plan, view = seen.week, seen.plan, seen.view
+folder = seen.plan_folder
 cards.style()
+known = helping.found(folder)
+opening, _ = api.holding_up_report(seen.held)
+st.markdown(f"#### {plain(known.sentence if known else opening)}")
+if known:
+    st.write(plain(opening))
+
+
+@st.fragment(run_every=1.0 if helping.is_trying(folder) else None)
+def what_would_help() -> None:
+    """The button, the wait, or the table."""
+    if helping.is_trying(folder):
+        st.write(
+            f"Trying what one thing more would save: about {helping.SECONDS:.0f} seconds. Go on with anything else."
+        )
+        return
+    if helping.found(folder) != known:
+        st.rerun()
+    if known is None:
+        if helping.has_failed(folder):
+            st.warning("The last try ended without an answer. Nothing was changed.")
+        if st.button("What would help most?", help="Plans the week again with one thing more at a time."):
+            helping.start(seen.folder, folder)
+            st.rerun()
+        return
+    if known.rows:
+        st.table([dict(zip(known.headings, row, strict=True)) for row in known.rows], hide_index=True)
+    for note in known.notes:
+        st.write(plain(note))
+
+
+what_would_help()
 hours = press_hours(week, plan, view)
-st.markdown(f"#### {plain(hours.sentence)}")
-st.write("Where each press's open hours go, until the last press stops:")
-chart.show(hours, key="press hours", says=False)
+st.subheader("Where open hours go", anchor=False)
+chart.show(hours, key="press hours")
 
-last = max(plan.runs, key=lambda one: (one.print_end_tau, one.run_id))
 late = verdict.late_orders(view)
-if late:
-    worst = late[0].order_id
-    run_id = verdict.last_run_of(week, plan, worst) or last.run_id
-    st.subheader(f"What {worst}, the latest order, waits for", anchor=False)
-else:
-    run_id = last.run_id
-    st.subheader("What the last run of the plan waits for", anchor=False)
-st.markdown("\n".join(f"1. {plain(step)}" for step in verdict.chain_steps(week, view, run_id)))
+chain = verdict.chain_of(seen.held, late[0].order_id) if late else seen.held.chains[0]
+st.subheader("Why the latest order is late" if late else "Why the last order ends when it does", anchor=False)
+st.write(plain(f"{chain.sentence}."))
+with st.expander("Step by step", key="chain fold"):
+    chart.rows(verdict.CHAIN_HEADINGS, verdict.chain_table(week, chain), key="chain")
 
+st.subheader("What is shared", anchor=False)
 if any(press.dryer_id for press in week.presses):
-    st.subheader("How full the belts are", anchor=False)
     from_tau, to_tau = day.pick(seen, key="belt day")
     wide = belt_load(week, view, from_tau=from_tau, to_tau=to_tau, width_px=chart.WIDE_PX)
     narrow = belt_load(week, view, from_tau=from_tau, to_tau=to_tau, width_px=chart.NARROW_PX)
     chart.show_both(wide, narrow, key="belts")
+st.write("Of the hours in which any of it is in use:")
+chart.rows(verdict.LOAD_HEADINGS, verdict.load_table(seen.held), key="loads")

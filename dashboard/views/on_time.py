@@ -41,18 +41,18 @@ order_id = left.selectbox(
 groups = right.pills(
     "Show", GROUPS, selection_mode="multi", default=GROUPS, key="timeline groups", format_func=str.capitalize
 )
-run_id = verdict.last_run_of(week, plan, order_id) if order_id else None
-if order_id and run_id:
-    mine = plan.run[run_id]
-    st.markdown(f"**Why {plain(named[order_id])} ends when it does, step by step back:**")
-    st.markdown("\n".join(f"1. {plain(step)}" for step in verdict.chain_steps(week, view, run_id)))
+chain = verdict.chain_of(seen.held, order_id) if order_id else None
+if chain is not None:
+    st.markdown(f"**{plain(chain.sentence)}.**")
+    with st.expander("Step by step", key="chain fold"):
+        chart.rows(verdict.CHAIN_HEADINGS, verdict.chain_table(week, chain), key="chain")
 shown = Shown(
     from_tau=from_tau,
     to_tau=to_tau,
     groups=tuple(groups or (PRESSES,)),
     width_px=chart.WIDE_PX,
     picked_order=order_id or "",
-    chain_of=run_id or "",
+    chain=verdict.chain_runs(week, chain) if chain is not None else (),
     now_tau=seen.now_tau,
 )
 small = replace(shown, groups=(PRESSES,), width_px=chart.NARROW_PX)

@@ -244,14 +244,14 @@ class Causes(Steps):
 
     def _in_the_way(self, step: Step, seen: set[Step]) -> Step | None:
         """Work of others that ends just before the step starts and used people, belt or exposure unit it needs."""
+        since_tau = self.closed_since(step)
         found = [
             other
             for other in self.all_work
-            if other.end_tau <= step.start_tau
+            if since_tau <= other.end_tau <= step.start_tau
             and other not in seen
             and other.end_tau > other.start_tau
             and (other.owner_id, other.kind) != (step.owner_id, step.kind)
-            and not self.is_open_between(step, other.end_tau, step.start_tau)
             and self._share(step, other)
         ]
         return max(found, key=lambda other: (other.end_tau, -other.start_tau, other.owner_id), default=None)

@@ -37,11 +37,21 @@ class Steps:
     def __init__(self, week: Week, plan: Plan) -> None:
         """Keep both at hand."""
         self.week, self.plan = week, plan
+        self._known_hours: dict[tuple[str, str], Windows | None] = {}
 
     def is_open_between(self, step: Step, from_tau: int, to_tau: int) -> bool:
         """True if the step's place has an open minute in [from, to)."""
         windows = self._hours(step)
         return windows is None or open_min(windows, from_tau, to_tau) > 0
+
+    def closed_since(self, step: Step) -> int:
+        """The minute from which on the step's place has no open minute before the step starts; its start where it is
+        open up to then, and later than that where every shop minute counts.
+        """
+        windows = self._hours(step)
+        if windows is None:
+            return step.start_tau + 1
+        return max((min(w.end_tau, step.start_tau) for w in windows if w.start_tau < step.start_tau), default=0)
 
     def stretches(self, step: Step) -> tuple[tuple[int, int], ...]:
         """The open stretches of a step; from its start to its end where every shop minute counts."""
@@ -73,6 +83,12 @@ class Steps:
 
     def _hours(self, step: Step) -> Windows | None:
         """The step's open hours; None where every shop minute counts."""
+        asked = (step.kind, step.place)
+        if asked not in self._known_hours:
+            self._known_hours[asked] = self._read_hours(step)
+        return self._known_hours[asked]
+
+    def _read_hours(self, step: Step) -> Windows | None:
         week = self.week
         if step.place in week.press:
             press = week.press[step.place]

@@ -33,26 +33,12 @@ def with_reasons(week: Week, plan: Plan) -> Plan:
     )
 
 
-def runs_waited_for(week: Week, plan: Plan) -> dict[str, str]:
-    """Run by the run whose end it waits for; runs that wait for anything else, or for nothing, are not in it."""
-    reader = _Reader(week, plan)
-    found = {}
-    for one in plan.runs:
-        hold = reader.hold(one)
-        if hold is not None and hold.run_id:
-            found[one.run_id] = hold.run_id
-    return found
-
-
 @dataclass(frozen=True, slots=True)
 class _Hold:
-    """Something that keeps a set-up from starting before an open minute of the press, its words, and the run whose
-    end it is ("" for none).
-    """
+    """Something that keeps a set-up from starting before an open minute of the press, and its words."""
 
     index: int
     words: str
-    run_id: str = ""
 
 
 class _Reader:
@@ -112,7 +98,7 @@ class _Reader:
         if old is None:
             return _Hold(0, "first on the press")
         words = f"press free at {until_text(self.week, old.print_end_tau)}"
-        return _Hold(hours.index_from(old.print_end_tau), words, old.run_id)
+        return _Hold(hours.index_from(old.print_end_tau), words)
 
     def _garments(self, one: PlannedRun, run: RunSpec, hours: Hours) -> list[_Hold]:
         from_tau, words = run.blanks_tau, f"garments in at {from_text(self.week, run.blanks_tau)}"
@@ -159,7 +145,7 @@ class _Reader:
             if same_set and other.press_id != one.press_id and other.print_end_tau <= one.set_up_start_tau:
                 where = press_text(self.week, other.press_id)
                 words = f"screens come off {where} at {until_text(self.week, other.print_end_tau)}"
-                holds.append(_Hold(hours.index_from(other.print_end_tau), words, other.run_id))
+                holds.append(_Hold(hours.index_from(other.print_end_tau), words))
         return holds
 
     def _other_prints(self, one: PlannedRun, run: RunSpec, hours: Hours) -> list[_Hold]:
@@ -172,7 +158,7 @@ class _Reader:
             if planned.print_start_tau >= one.print_start_tau or free_tau > one.print_start_tau:
                 continue
             words = f"garments come from {other.run_id} at {until_text(self.week, free_tau)}"
-            holds.append(_Hold(hours.index_from(free_tau) - one.set_up_min, words, other.run_id))
+            holds.append(_Hold(hours.index_from(free_tau) - one.set_up_min, words))
         return holds
 
     def _crowded(self, one: PlannedRun) -> str:

@@ -109,7 +109,7 @@ def test_a_picked_order_is_edged_and_its_chain_drawn() -> None:
     runs = [b.run("r1"), b.run("r2"), b.run("r3", choices=[b.choice("P2")])]
     week = b.week(presses=[b.press_line("P1"), b.press_line("P2")], runs=runs)
     plan = b.plan(b.planned_run("r1"), b.planned_run("r2", at=60), b.planned_run("r3", press_id="P2"))
-    picture = timeline(*seen(week, plan), replace(DAY, picked_order="or2", chain_of="r2"))
+    picture = timeline(*seen(week, plan), replace(DAY, picked_order="or2", chain=("r1", "r2")))
     assert [bar["run"] for bar in bars_of(picture.figure) if bar["edge"] == PICKED] == ["r2"]
     chain = picture.figure.data[-1]
     assert [x for x in chain.x if x is not None] == [0, 60, 60, 120]

@@ -7,14 +7,19 @@ from dataclasses import replace
 import pytest
 
 from dashboard.charts.verdict import (
+    CHAIN_HEADINGS,
+    LOAD_HEADINGS,
     ORDER_HEADINGS,
-    chain_steps,
-    last_run_of,
+    chain_of,
+    chain_runs,
+    chain_table,
     late_orders,
+    load_table,
     not_planned,
     order_table,
     verdict,
 )
+from scheduler import api
 from scheduler.domain.week import NotPlanned
 from tests import builders as b
 from tests.dashboard.charts.shown_plans import over_lunch, seen, two_press_shop
@@ -68,21 +73,22 @@ def test_the_table_holds_every_order() -> None:
     assert [row[6] for row in rows if row[6]] == [f"▲ LATE {late_orders(view)[0].late_days} day"]
 
 
-def test_a_chain_is_told_run_by_run() -> None:
-    """Each step says which run, where, from when and why; the first is the run asked about."""
+def test_a_chain_leads_from_now_to_the_last_box() -> None:
+    """Its stretches follow each other without a gap, its runs are those it goes through, in time."""
     runs = [b.run("r1"), b.run("r2")]
-    plan = b.plan(b.planned_run("r1"), b.planned_run("r2", at=60, reason="press free at Mon 09:00"))
-    shop = seen(b.week(runs=runs), plan)
-    assert chain_steps(shop.week, shop.view, "r2") == (
-        "or2 front on P1, set up from Mon 2 Mar 09:00: press free at Mon 09:00.",
-        "or1 front on P1, set up from Mon 2 Mar 08:00.",
-    )
+    shop = seen(b.week(runs=runs), b.plan(b.planned_run("r1"), b.planned_run("r2", at=60)))
+    found = chain_of(api.holding_up(shop.week, shop.plan), "or2")
+    assert chain_runs(shop.week, found) == ("r1", "r2")
+    rows = chain_table(shop.week, found)
+    assert all(len(row) == len(CHAIN_HEADINGS) for row in rows)
+    assert rows[0][1] == "Mon 2 Mar 08:00"
+    assert [row[2] for row in rows[:-1]] == [row[1] for row in rows[1:]]
+    assert rows[-1][2] == "Mon 2 Mar 10:00"
 
 
-def test_the_last_run_of_an_order_ends_it() -> None:
-    """Of two runs the one that ends later, of none none."""
-    runs = [b.run("a", order_id="o"), b.run("b", order_id="o")]
-    week = b.week(runs=runs)
-    plan = b.plan(b.planned_run("a", at=60), b.planned_run("b"), orders=[b.planned_order("o", packed=120)])
-    assert last_run_of(week, plan, "o") == "a"
-    assert last_run_of(week, plan, "nobody's") is None
+def test_what_is_shared_is_told_by_its_name() -> None:
+    """A belt that carries 80 % while anything is on it is 80 % in use and never full."""
+    shop = over_lunch()
+    rows = load_table(api.holding_up(shop.week, shop.plan))
+    assert ("belt of belt", "80%", "0 min") in rows
+    assert all(len(row) == len(LOAD_HEADINGS) for row in rows)
