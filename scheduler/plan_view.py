@@ -111,7 +111,8 @@ def _belts(week: Week, plan: Plan) -> Iterator[BeltStretch]:
 def _on_belt(week: Week, plan: Plan, one: PlannedRun, dryer_id: str) -> Iterator[tuple[int, int, int, str]]:
     """(start, end, permille, run) of a run's printing stretches into this dryer."""
     press = week.press[one.press_id]
-    permille = week.run[one.run_id].on_press[one.press_id].belt_permille
+    choice = week.run[one.run_id].printed_on(one.press_id, one.way)
+    permille = choice.belt_permille if choice is not None else 0
     if press.dryer_id == dryer_id and permille:
         for start_tau, end_tau in pieces(open_windows(press.prints_in, plan), one.print_start_tau, one.print_end_tau):
             yield start_tau, end_tau, permille, one.run_id

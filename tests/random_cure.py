@@ -6,9 +6,10 @@ import random
 from dataclasses import replace
 
 from scheduler.domain.calendars import LONG_STOP_MIN, Calendar, Window
-from scheduler.domain.week import PressLine, Week
+from scheduler.domain.week import PressLine, Run, Way, Week
 
 WARM_UP_SHARE = 0.35
+STEPS_SHARE = 0.4
 
 
 def with_cure(week: Week, rng: random.Random) -> Week:
@@ -19,7 +20,29 @@ def with_cure(week: Week, rng: random.Random) -> Week:
         week = replace(
             week, presses=tuple(_warmed_up(press, warm_up_min, is_left_on=is_left_on) for press in week.presses)
         )
+    if rng.random() < STEPS_SHARE:
+        week = replace(week, runs=tuple(_in_steps(week, run) for run in week.runs))
     return week
+
+
+def _in_steps(week: Week, run: Run) -> Run:
+    """The run also at three quarters and at half its rate, on presses that share their dryer."""
+    found = []
+    for choice in run.choices:
+        dryer_id = week.press[choice.press_id].dryer_id
+        shared = sum(press.dryer_id == dryer_id for press in week.presses) > 1
+        ways = tuple(
+            Way(
+                print_min=-(-choice.print_min * 1000 // step),
+                part_min=(-(-choice.print_min * 1000 // step),),
+                rate_pcs_h=max(1, choice.rate_pcs_h * step // 1000),
+                belt_permille=-(-choice.belt_permille * step // 1000),
+                step_permille=step,
+            )
+            for step in (750, 500)
+        )
+        found.append(replace(choice, other_ways=ways) if shared else choice)
+    return replace(run, choices=tuple(found))
 
 
 def _warmed_up(press: PressLine, warm_up_min: int, *, is_left_on: bool) -> PressLine:

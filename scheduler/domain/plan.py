@@ -24,7 +24,8 @@ class PlannedRun:
     """A run on its press.
 
     set_up_min is the work in the set-up; kept_inks are inks not of this run that stay live on the press, a head each.
-    stage_start_tau == stage_end_tau where no staging is planned. burn is None where the set stands ready already.
+    stage_start_tau == stage_end_tau where no staging is planned. burn is None where the set stands ready already. way:
+    how it is printed, by number among its choice's ways.
     """
 
     run_id: str
@@ -39,6 +40,7 @@ class PlannedRun:
     kept_inks: tuple[str, ...] = ()
     burn: Burn | None = None
     reason: str = ""
+    way: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,7 @@ shop minutes (see `domain.clock`), all `_min` whole minutes of work, all money i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from scheduler.domain.calendars import Calendar, Restart
@@ -80,6 +80,17 @@ class Stack:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """Another way to print a run on a press: slower, to share the belt. step_permille: of the press's full rate."""
+
+    print_min: int
+    part_min: tuple[int, ...]
+    rate_pcs_h: int
+    belt_permille: int
+    step_permille: int = 1000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PressChoice:
     """A run on one press it fits.
 
@@ -88,7 +99,8 @@ class PressChoice:
     belt_permille: share of its dryer's belt while printing, 0 to 1000. stated_set_up_min: replaces the whole set-up
     arithmetic where the shop stated it. part_min: print minutes of each part, in order; they sum to print_min.
     slowed_to_pcs_h: the belt's rate where the belt by itself is slower than the press, else None. flash_units: units of
-    its press's flash pool it takes, from set-up to last piece.
+    its press's flash pool it takes, from set-up to last piece. step_permille: rate against the full one. other_ways:
+    ways to print it that take no fewer minutes than this one, way 0; none of them where printing takes no time.
     """
 
     press_id: str
@@ -104,11 +116,29 @@ class PressChoice:
     is_preferred: bool = False
     slowed_to_pcs_h: int | None = None
     flash_units: int = 0
+    step_permille: int = 1000
+    other_ways: tuple[Way, ...] = ()
 
     @property
     def work_min(self) -> int:
         """Press minutes after set-up: printing and rinsing out."""
         return self.print_min + self.wash_up_min
+
+    def in_way(self, way: int) -> PressChoice | None:
+        """The same choice printed in this way; None if there is no such way."""
+        if way == 0:
+            return self
+        if not 0 < way <= len(self.other_ways):
+            return None
+        other = self.other_ways[way - 1]
+        return replace(
+            self,
+            print_min=other.print_min,
+            part_min=other.part_min,
+            rate_pcs_h=other.rate_pcs_h,
+            belt_permille=other.belt_permille,
+            step_permille=other.step_permille,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -159,6 +189,11 @@ class Run:
     def on_press(self) -> dict[str, PressChoice]:
         """The choice for each press the run fits."""
         return {choice.press_id: choice for choice in self.choices}
+
+    def printed_on(self, press_id: str, way: int) -> PressChoice | None:
+        """The run on this press in this way; None if it does not fit the press, or there is no such way."""
+        choice = self.on_press.get(press_id)
+        return choice.in_way(way) if choice is not None else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

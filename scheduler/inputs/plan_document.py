@@ -92,7 +92,7 @@ def _run_activities(week: Week, one: PlannedRun) -> list[dict[str, Any]]:
     """Staging, burning, taping, set-up and print of one run; what is not planned is left out."""
     run = week.run.get(one.run_id)
     press = week.press.get(one.press_id)
-    choice = run.on_press.get(one.press_id) if run else None
+    choice = run.printed_on(one.press_id, one.way) if run else None
     room = week.screen_room
     screen_set = week.screen_set.get(run.set_id) if run and run.set_id else None
     whose = {"run": one.run_id, "order": run.order_id if run else None}
@@ -125,7 +125,7 @@ def _run_activities(week: Week, one: PlannedRun) -> list[dict[str, Any]]:
     found.append(
         {"kind": "print", **whose, "where": one.press_id, **times(week, one.print_start_tau, one.print_end_tau)}
         | {"work_min": choice.work_min if choice else 0, "crew": _crew(press.run_crew) if press else {}}
-        | {"pieces": run.pieces if run else 0, "reason": one.reason}
+        | {"pieces": run.pieces if run else 0, "way": one.way, "reason": one.reason}
     )
     return found
 

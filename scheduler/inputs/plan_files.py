@@ -287,10 +287,12 @@ def _run(reading: _Reading, run_id: str, of_run: dict[str, dict[str, tuple[str, 
     set_up_start = reading.tau(set_up, place, "start")
     set_up_end = reading.tau(set_up, place, "end")
     print_start = print_end = set_up_end
+    way = 0
     if run_id in of_run["print"]:
         print_place, printing = of_run["print"][run_id]
         print_start = reading.tau(printing, print_place, "start")
         print_end = reading.tau(printing, print_place, "end")
+        way = reading.whole(printing, print_place, "way") if "way" in printing else 0
     else:
         reading.fault(place, run_id, "no_print", f"run {run_id!r} is set up but never printed", "give it a print")
     stage_start = stage_end = set_up_start
@@ -311,6 +313,7 @@ def _run(reading: _Reading, run_id: str, of_run: dict[str, dict[str, tuple[str, 
         kept_inks=reading.names(set_up, place, "kept_inks"),
         burn=_burn(reading, run_id, of_run),
         reason=str(set_up.get("reason", "")),
+        way=way,
     )
 
 

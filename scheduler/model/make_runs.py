@@ -130,7 +130,17 @@ def _make_on_press(maker: Maker, run: Run, choice: PressChoice, is_here: Literal
         ),
         kept=_make_kept(maker, run.run_id, press.press_id),
         found={ink: maker.literal(f"found[{name},{ink}]") for ink in found},
+        ways=_make_ways(maker, run.run_id, choice, is_here),
     )
+
+
+def _make_ways(maker: Maker, run_id: str, choice: PressChoice, is_here: Literal) -> dict[int, Literal]:
+    """How a run may be printed on a press: one literal a way, the run's own where there is but one."""
+    settled = maker.scope.way(run_id)
+    ways = range(len(choice.other_ways) + 1) if settled is None else [settled]
+    if len(ways) == 1:
+        return {ways[0]: is_here}
+    return {way: maker.literal(f"way[{run_id},{choice.press_id},{way}]") for way in ways}
 
 
 def _make_kept(maker: Maker, run_id: str, press_id: str) -> dict[str, Literal]:

@@ -57,6 +57,10 @@ def _run_values(run: RunVars, planned: PlannedRun, bought: tuple[str, ...]) -> I
             on.press, bought, planned.set_up_start_tau, planned.set_up_min
         ):
             yield CANNOT_BE
+        if is_here and planned.way not in on.ways:
+            yield CANNOT_BE
+        for way, literal in on.ways.items():
+            yield literal, int(is_here and way == planned.way)
         yield on.set_up_min, planned.set_up_min if is_here else 0
         kept = set(planned.kept_inks) if is_here else set()
         for ink_id, literal in on.kept.items():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
+from scheduler.domain.week import PressChoice
 from scheduler.model.calendar_rules import may_not_span, paused_min, work_takes_its_minutes
 from scheduler.model.context import ModelContext
 from scheduler.model.shared import Load, shared_by
@@ -53,10 +54,13 @@ def fits_its_press(ctx: ModelContext) -> None:
 def print_takes_its_time(ctx: ModelContext) -> None:
     """A print takes its minutes at the press, and the minutes to restart after each stop it goes on after.
 
-    print_end = print_start + sum over presses of (work x [on it] + closed and restart minutes between).
+    print_end = print_start + sum over presses and ways of (work x [in that way] + closed and restart minutes between).
     """
     for run in ctx.vars.runs.values():
-        minutes = [on.choice.work_min * on.is_here for on in run.on.values()]
+        for on in run.on.values():
+            if len(on.ways) > 1:
+                ctx.model.add(total(on.ways.values()) == on.is_here)
+        minutes = [choice.work_min * literal for on in run.on.values() for choice, literal in on.in_ways()]
         pauses = [
             paused_min(ctx, on.print_hours, on.printing, on.end, on.press.restart.after) for on in run.on.values()
         ]
@@ -169,21 +173,27 @@ def belt_is_shared(ctx: ModelContext) -> None:
         loads: list[Load] = []
         for press_id in feeding:
             for on in ctx.vars.on_press(press_id):
-                if on.choice.belt_permille > BELT_FULL_PERMILLE:
-                    ctx.model.add(on.is_here == 0)
-                elif on.choice.belt_permille:
-                    loads.append(_belt_load(on))
+                for choice, literal in on.in_ways():
+                    if choice.belt_permille > BELT_FULL_PERMILLE:
+                        ctx.model.add(literal == 0)
+                    elif choice.belt_permille:
+                        loads.append(_belt_load(ctx, on, choice, literal))
         shared_by(ctx, f"belt {dryer_id}", loads, BELT_FULL_PERMILLE)
 
 
-def _belt_load(on: RunOnPress) -> Load:
+def _belt_load(ctx: ModelContext, on: RunOnPress, choice: PressChoice, in_way: Literal) -> Load:
     interval: cp_model.IntervalVar = on.prints
+    if len(on.ways) > 1:
+        run, name = ctx.vars.runs[on.run_id], f"belt[{on.run_id},{on.press.press_id},{choice.step_permille}]"
+        length = ctx.vars.amount(f"{name}_length", 2 * ctx.week.horizon_tau)
+        interval = ctx.model.new_optional_interval_var(run.print_start, length, run.print_end, in_way, name)
     return Load(
         owner=on.press.press_id,
-        amount=on.choice.belt_permille,
+        amount=choice.belt_permille,
         hours=on.print_hours,
         interval=interval,
         began=on.printing,
         ended=on.end,
         is_alone=True,
+        only_if=in_way if len(on.ways) > 1 else None,
     )

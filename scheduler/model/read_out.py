@@ -68,6 +68,7 @@ def _run(run: RunVars, answer: Answer, bought: tuple[str, ...]) -> PlannedRun:
         print_end_tau=answer.value(run.print_end),
         kept_inks=tuple(ink_id for ink_id, literal in on.kept.items() if answer.boolean_value(literal)),
         burn=_burn(run.burn, answer) if run.burn is not None else None,
+        way=next(way for way, literal in on.ways.items() if answer.boolean_value(literal)),
     )
 
 

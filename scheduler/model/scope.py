@@ -74,6 +74,10 @@ class Scope:
         """Least and greatest value of a time or of set-up minutes; kind e.g. "set_up_start" of a run."""
         return 0, self.week.horizon_tau
 
+    def way(self, run_id: str) -> int | None:
+        """How a run is printed whose print is settled; None if that is open."""
+        return None
+
     def kept_inks(self, run_id: str) -> tuple[str, ...] | None:
         """Inks kept beside a run whose set-up is settled; None if that is open."""
         return None
@@ -179,6 +183,10 @@ class LocalScope(Scope):
         if owner_id in self._free or not (self.is_settled(owner_id) or kind in PRINT_TIMES):
             return None
         return RUN_TIMES[kind](planned)
+
+    def way(self, run_id: str) -> int | None:
+        """A run that stays keeps its print."""
+        return None if run_id in self._free else self._plan.run[run_id].way
 
     def kept_inks(self, run_id: str) -> tuple[str, ...] | None:
         """Inks kept beside a run that stays with its set-up."""

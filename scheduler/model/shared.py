@@ -21,7 +21,8 @@ from scheduler.model.variables import Expr, Literal, Moment, total
 class Load:
     """One activity's share of something finite. owner: whose calendar it pauses with.
 
-    is_alone: of this owner's loads, only one goes on or pauses at a time (the runs of a press).
+    is_alone: of this owner's loads, only one goes on or pauses at a time (the runs of a press). only_if: whether it is
+    there where its moments alone do not tell.
     """
 
     owner: str
@@ -31,6 +32,7 @@ class Load:
     began: Moment
     ended: Moment
     is_alone: bool
+    only_if: Literal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +100,8 @@ def _pauses(ctx: ModelContext, loads: Sequence[Load]) -> dict[tuple[str, int, in
             if not stop.gap_min:
                 continue
             across = ctx.vars.spanned(stop, load.began, load.ended)
+            if load.only_if is not None:
+                across = ctx.vars.both(across, load.only_if)
             if isinstance(across, int) and not across:
                 continue
             key = (load.owner, stop.from_tau, stop.to_tau)

@@ -110,7 +110,8 @@ class BurnVars:
 class RunOnPress:
     """A run on one press it may go on; everything here is 0 or false if it goes on another.
 
-    ready: the first open minute after its set-up; where nothing has to get hot first, the print starts then.
+    ways: how it may be printed, by number. ready: the first open minute after its set-up; where nothing has to get hot
+    first, the print starts then.
     kept: inks that stand by beside it. found: inks that stood by beside the run before. Both by ink id.
     """
 
@@ -130,6 +131,14 @@ class RunOnPress:
     prints: cp_model.IntervalVar
     kept: dict[str, Literal] = field(default_factory=dict)
     found: dict[str, Literal] = field(default_factory=dict)
+    ways: dict[int, Literal] = field(default_factory=dict)
+
+    def in_ways(self) -> Iterator[tuple[PressChoice, Literal]]:
+        """The choice in each way it may be printed in, and whether it is."""
+        for way, literal in self.ways.items():
+            choice = self.choice.in_way(way)
+            if choice is not None:
+                yield choice, literal
 
     @property
     def warms_up(self) -> bool:
@@ -315,6 +324,16 @@ class Variables:
             self._model.add(both >= across + there - 1)
             self._spans[key] = both
         return self._spans[key]
+
+    def both(self, across: Expr, literal: Literal) -> Expr:
+        """1 if something goes on across a stop (0 or 1) and the literal holds."""
+        if isinstance(across, int) and not across:
+            return 0
+        found = self._model.new_bool_var("across_in_way")
+        self._model.add(found <= across)
+        self._model.add_implication(found, literal)
+        self._model.add(found >= across + literal - 1)
+        return found
 
     def _is_there(self, stop: Stop) -> Literal:
         conditions = self.conditions(stop)

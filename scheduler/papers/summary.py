@@ -147,7 +147,7 @@ def _under(row: QueueRow) -> str:
         told.insert(0, row.late)
     if row.is_started:
         told.insert(0, "started")
-    if row.slowed:
+    if row.slowed and row.slowed not in row.reason:
         told.append(row.slowed)
     if row.wash_up:
         told.append(f"afterwards {row.wash_up}")

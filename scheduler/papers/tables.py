@@ -18,6 +18,8 @@ from scheduler.papers.words import counted, day_and_time, late, listed, minutes
 from scheduler.review.measures import pickups_missed
 from scheduler.review.roster import roster
 
+FULL_RATE_PERMILLE = 1000
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QueueRow:
@@ -135,7 +137,7 @@ def _queue_of(week: Week, plan: Plan, press: PressLine) -> Iterator[QueueRow]:
     before = standing(press)
     for number, planned in enumerate(plan.queue.get(press.press_id, ()), start=1):
         run = week.run[planned.run_id]
-        choice = run.on_press[press.press_id]
+        choice = run.printed_on(press.press_id, planned.way) or run.on_press[press.press_id]
         yield _queue_row(week, plan, press, planned, run, choice, before, number)
         before, _ = place(press, before, choice, planned.kept_inks, week.ink)
 
@@ -188,13 +190,20 @@ def _queue_row(
         pallet=choice.stack.pallet or "",
         dryer=press.dryer_id or "",
         rate_pcs_h=choice.rate_pcs_h,
-        slowed=f"slowed to {choice.slowed_to_pcs_h}/h by the belt" if choice.slowed_to_pcs_h else "",
+        slowed=_slowed_text(choice),
         wash_up=f"rinse out {listed(dried)}: {minutes(choice.wash_up_min)}" if choice.wash_up_min else "",
         changes=changes(press, choice, before, now, pair, week.ink, fixing),
         is_started=is_started,
         late=late(pickups_missed(order, packed.packed_tau)) if packed else "",
         reason=planned.reason,
     )
+
+
+def _slowed_text(choice: PressChoice) -> str:
+    """What the belt makes of the press's rate: it is slower by itself, or has to be shared."""
+    if choice.step_permille < FULL_RATE_PERMILLE:
+        return f"slowed to {choice.rate_pcs_h}/h by the belt"
+    return f"slowed to {choice.slowed_to_pcs_h}/h by the belt" if choice.slowed_to_pcs_h else ""
 
 
 def _screens_text(week: Week, planned: PlannedRun, run: Run) -> str:

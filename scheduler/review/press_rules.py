@@ -25,11 +25,11 @@ def staging_min(week: Week, run_id: str) -> int:
 
 
 def on_a_press(week: Week, plan: Plan) -> list[tuple[PlannedRun, PressLine, PressChoice]]:
-    """Planned runs on a press they fit, with that press; others are reported by `fits_its_press`."""
+    """Planned runs on a press they fit, in their way, with that press; others are reported by `fits_its_press`."""
     found = []
     for planned in plan.runs:
         run, press = week.run.get(planned.run_id), week.press.get(planned.press_id)
-        choice = run.on_press.get(planned.press_id) if run else None
+        choice = run.printed_on(planned.press_id, planned.way) if run else None
         if press is not None and choice is not None:
             found.append((planned, press, choice))
     return found
@@ -129,6 +129,9 @@ def fits_its_press(week: Week, plan: Plan) -> list[Violation]:
         name = run_text(week, planned.run_id)
         if press is None or choice is None:
             tell(planned, f"{name} does not fit {press_text(week, planned.press_id)}")
+            continue
+        if choice.in_way(planned.way) is None:
+            tell(planned, f"{name} cannot be printed on {press.name} in way {planned.way}")
             continue
         heads = choice.heads_needed + len(planned.kept_inks)
         if heads > press.head_count:

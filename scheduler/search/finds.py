@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import Run, Stack, Week
-from scheduler.search.words import listed, press_text, until_text
+from scheduler.search.words import from_text, listed, press_text, until_text
 from scheduler.trade.set_up import live_inks
 
+FULL_RATE_PERMILLE = 1000
 PLAIN_KIND = "tee"
 """The garment kind nobody remarks on."""
 
@@ -18,12 +19,29 @@ def finds(week: Week, plan: Plan, one: PlannedRun, old: PlannedRun | None) -> It
     stands = week.press[one.press_id].now_on if old is None else _stack(week, old)
     kept = frozenset(old.kept_inks) if old is not None else frozenset()
     run = week.run[one.run_id]
+    yield from _curing(week, plan, one)
     yield from _what_stays(week, run, stands, kept, _stack(week, one))
     if old is not None:
         yield from _garments(week.run[old.run_id], run)
     if len(week.presses) > 1 and len(run.choices) == 1 and one.run_id not in week.fixing:
         yield f"only fits {press_text(week, one.press_id)}"
     yield from _date(week, plan, one)
+
+
+def _curing(week: Week, plan: Plan, one: PlannedRun) -> Iterator[str]:
+    """What its dryer does to a run: it waits until that is hot, or prints more slowly to leave room on the belt."""
+    calendar = week.press[one.press_id].calendar.with_bought(plan.overtime)
+    ready_tau = next(
+        (max(w.start_tau, one.set_up_end_tau) for w in calendar.windows if one.set_up_end_tau < w.end_tau), 0
+    )
+    if week.press[one.press_id].print_calendar is not None and ready_tau < one.print_start_tau:
+        yield f"dryer and flashes hot at {from_text(week, one.print_start_tau)}"
+    choice = week.run[one.run_id].printed_on(one.press_id, one.way)
+    if choice is not None and choice.step_permille < FULL_RATE_PERMILLE:
+        start, end = week.clock.starts_at(one.print_start_tau), week.clock.ends_at(one.print_end_tau)
+        same_day = start.date() == end.date()
+        until = f"{start:%H:%M}-{end:%H:%M}" if same_day else f"until {until_text(week, one.print_end_tau)}"
+        yield f"slowed to {choice.rate_pcs_h}/h by the belt, {until}"
 
 
 def _what_stays(week: Week, run: Run, stands: Stack, kept: frozenset[str], new: Stack) -> Iterator[str]:

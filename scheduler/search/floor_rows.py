@@ -129,9 +129,12 @@ def _floor_demand(buckets: DayBuckets, limit: int) -> _Demand:
         staging = 0.0 if run.is_started else float(of(tables.stage_need) * tables.stage_min)
         ends: list[float] = []
         for choice in open_choices(run):
-            steady, end = _rates(buckets, run, choice, of(choice.set_up_need), of(choice.print_need))
-            demand.by_share[run.number, choice.press] = steady + staging
-            ends.append(end)
+            rates = [
+                _rates(buckets, run, way, of(way.set_up_need), of(way.print_need))
+                for way in (choice, *choice.other_ways)
+            ]
+            demand.by_share[run.number, choice.press] = min(steady for steady, _ in rates) + staging
+            ends.append(min(end for _, end in rates))
         demand.by_date[run.number] = min(ends)
     room_need = of(tables.room_need)
     if room_need:

@@ -10,7 +10,7 @@ from scheduler.search.packing import repack, unpack
 from scheduler.search.placing import (
     Fences,
     Stuck,
-    earliest_on_press,
+    earliest_way,
     fences_of,
     make_ready,
     placed_at,
@@ -69,8 +69,8 @@ def append(
     kept = bench.keep(state, old_key, old, choice, before)
     set_up_min = bench.set_ups.minutes(old_key, old, choice, before, kept)
     from_tau = max(ready.from_tau, free_tau)
-    at = earliest_on_press(bench.opened, state, run, choice, set_up_min, from_tau, end_by_tau, fences)
-    return None if at is None else placed_at(bench.opened, choice, kept, set_up_min, at, ready)
+    found = earliest_way(bench.opened, state, run, choice, set_up_min, from_tau, end_by_tau, fences)
+    return None if found is None else placed_at(bench.opened, found[0], kept, set_up_min, found[1], ready)
 
 
 def insert(
@@ -132,10 +132,11 @@ def insert(
             return Stuck.FIXED
         from_tau = run.fixed_start_tau
     fences = fences_of(tables, state, run)
-    at = earliest_on_press(bench.opened, state, run, choice, set_up_min, from_tau, end_by_tau, fences)
-    if at is None:
+    exact_tau = run.fixed_start_tau if is_exact else -1
+    found = earliest_way(bench.opened, state, run, choice, set_up_min, from_tau, end_by_tau, fences, exact_tau)
+    if found is None:
         return Stuck.PRESS
-    one = placed_at(bench.opened, choice, keep, set_up_min, at, ready)
+    one = placed_at(bench.opened, found[0], keep, set_up_min, found[1], ready)
     if is_exact and one.start_tau != run.fixed_start_tau:
         return Stuck.FIXED
     put_in(tables, state, run, one, queue_at, use_at)
@@ -145,7 +146,7 @@ def insert(
             bench,
             state,
             other,
-            was.choice,
+            other.by_press[was.choice.press],
             place_by_time(state, state.queues[was.choice.press], start_tau),
             place_by_time(state, state.uses[other.screen_set], start_tau) if other.screen_set >= 0 else 0,
             is_exact=True,

@@ -57,6 +57,7 @@ def _planned_run(tables: Tables, run: RunSpec, one: Placed) -> PlannedRun:
         print_start_tau=one.print_start_tau,
         print_end_tau=one.end_tau,
         kept_inks=one.kept,
+        way=one.choice.way,
         burn=None
         if burn is None
         else Burn(

@@ -20,8 +20,6 @@ AHEAD = "its screens should stand ready"
 FLASH = "waiting for a flash"
 INK_STANDS = "its ink may not stand over the stop before"
 """How reasons start that no garments, screens or prints account for."""
-HOT = "dryer and flashes hot"
-"""What a press that is set up waits for after an opening."""
 
 
 def with_reasons(week: Week, plan: Plan) -> Plan:
@@ -91,7 +89,10 @@ class _Reader:
         """A run, its choice, and when its press is open and when it can print."""
         run = self.tables.runs[self.tables.run_number[one.run_id]]
         press = self.tables.press_number[one.press_id]
-        return run, run.by_press[press], self.opened.presses[press], self.opened.prints[press]
+        choice = run.by_press[press]
+        if one.way:
+            choice = choice.other_ways[one.way - 1]
+        return run, choice, self.opened.presses[press], self.opened.prints[press]
 
     def _press(self, one: PlannedRun, hours: Hours) -> _Hold:
         old = self.before[one.run_id]

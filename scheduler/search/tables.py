@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scheduler.domain.calendars import Calendar
 from scheduler.domain.stations import StationStep
@@ -17,7 +17,8 @@ from scheduler.search.timing import NEVER, Drying, Hours, drying, open_hours
 class ChoiceSpec:
     """A run on one press. key numbers all choices of the week; keep_room: heads left for kept inks.
 
-    flash_need: packed flashes of its press's pool, held from set-up to last piece, pauses included.
+    flash_need: packed flashes of its press's pool, held from set-up to last piece, pauses included. other_ways: the
+    same run on the same press, printed more slowly; they share its key.
     """
 
     key: int
@@ -33,6 +34,8 @@ class ChoiceSpec:
     cents_per_min: int
     keep_room: int
     flash_need: int
+    way: int = 0
+    other_ways: tuple[ChoiceSpec, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -323,6 +326,7 @@ def _fitting(week: Week, run: Run) -> list[PressChoice]:
 
 def _choice(week: Week, limits: Limits, press_number: dict[str, int], choice: PressChoice, key: int) -> ChoiceSpec:
     press = week.press[choice.press_id]
+    ways = [choice.in_way(way) for way in range(1, len(choice.other_ways) + 1)]
     return ChoiceSpec(
         key=key,
         press=press_number[choice.press_id],
@@ -338,6 +342,11 @@ def _choice(week: Week, limits: Limits, press_number: dict[str, int], choice: Pr
         cents_per_min=press.set_up_cents_per_min,
         keep_room=press.head_count - choice.heads_needed,
         flash_need=limits.flash_need(press.flash_pool, choice.flash_units),
+        other_ways=tuple(
+            replace(_choice(week, limits, press_number, replace(one, other_ways=()), key), way=way)
+            for way, one in enumerate(ways, start=1)
+            if one is not None
+        ),
     )
 
 

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from scheduler.domain.shop import Press
-from scheduler.domain.week import PressChoice
+from scheduler.domain.week import PressChoice, Way
 from scheduler.trade.press_rate import heads_needed
 from scheduler.workload.layers import stack_of
-from scheduler.workload.rates import MANUAL, Pace, PrintTime
+from scheduler.workload.rates import MANUAL, SLOWER_PERMILLE, Pace, PrintTime
 from scheduler.workload.runs import RunDraft
 
 
@@ -93,6 +93,7 @@ class Fitting:
             stated_set_up_min=stated,
             is_preferred=press.press_id in preferred,
             slowed_to_pcs_h=known.slowed_to_pcs_h,
+            other_ways=self.slower_ways(draft, press, known),
             flash_units=self.flashes(draft, press) if press.flash_pool is not None else 0,
         )
 
@@ -101,6 +102,24 @@ class Fitting:
         """Flashes the run needs here at once. A manual swings one over whichever pallet is printed."""
         places = sum(one.flash_after for one in draft.layers)
         return min(places, 1) if press.kind == MANUAL else places
+
+    def slower_ways(self, draft: RunDraft, press: Press, full: PrintTime) -> tuple[Way, ...]:
+        """The run at three quarters and at half its rate, where other presses print into the same dryer."""
+        sharing = [one for one in self.presses if one.dryer_id is not None and one.dryer_id == press.dryer_id]
+        if len(sharing) < 2 or not full.belt_permille:
+            return ()
+        times = [(step, self.pace.print_time(draft, press, step)) for step in SLOWER_PERMILLE]
+        return tuple(
+            Way(
+                print_min=time.print_min,
+                part_min=time.part_min,
+                rate_pcs_h=time.rate_pcs_h,
+                belt_permille=time.belt_permille,
+                step_permille=step,
+            )
+            for step, time in times
+            if time.belt_permille < full.belt_permille
+        )
 
     @staticmethod
     def heads(draft: RunDraft, press: Press) -> int:

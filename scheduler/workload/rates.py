@@ -22,6 +22,9 @@ from scheduler.workload.layers import Layer
 from scheduler.workload.runs import RunDraft
 
 MANUAL = "manual"
+FULL_RATE_PERMILLE = 1000
+SLOWER_PERMILLE = (750, 500)
+"""Rates at which a run may be printed to leave room on a shared belt. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,8 +46,8 @@ class Pace:
     dryers: Mapping[str, Dryer]
     notes: Notes
 
-    def print_time(self, draft: RunDraft, press: Press) -> PrintTime:
-        """Press minutes of a run, part by part, and its share of the belt.
+    def print_time(self, draft: RunDraft, press: Press, step_permille: int = FULL_RATE_PERMILLE) -> PrintTime:
+        """Press minutes of a run, part by part, and its share of the belt, at full rate or a step of it.
 
         Parts are rounded together: only the end of the run is rounded up. The belt by itself can slow a run; sharing
         it with other presses is the plan's business.
@@ -52,12 +55,14 @@ class Pace:
         belt = self.belt_pcs_h(press, self.tunnel_s(draft.layers))
         stated_min = self._stated_min(draft)
         if stated_min is not None:
+            stated_min = -(-stated_min * FULL_RATE_PERMILLE // step_permille)
             rate = whole_pcs_h(max(1.0, draft.pieces * 60 / stated_min))
             parts = _shared_out(stated_min, tuple(part.pieces for part in draft.parts))
             share = 0 if belt is None else belt_permille(rate, belt)
             return PrintTime(print_min=stated_min, part_min=parts, rate_pcs_h=rate, belt_permille=share)
         wanted = [self._lot_pcs_h(draft, press, lot.kind) for lot in draft.lots]
         rates = [whole_pcs_h(rate if belt is None else min(rate, belt)) for rate in wanted]
+        rates = [max(1, rate * step_permille // FULL_RATE_PERMILLE) for rate in rates]
         parts = part_minutes([(part.pieces, rate) for part, rate in zip(draft.parts, rates, strict=True)])
         print_min = max(1, sum(parts))
         is_slowed = belt is not None and any(rate > belt for rate in wanted)

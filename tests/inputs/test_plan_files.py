@@ -47,7 +47,7 @@ def small_plan() -> Plan:
     """A plan of `small_week` with something of every kind in it, ending exactly at closing time."""
     return builders.plan(
         builders.planned_run("r2", at=120, set_up=20, stage=(110, 115), burn=builders.planned_burn(), reason="first"),
-        builders.planned_run("r1", at=480, set_up=0, printing=60, kept_inks=("white", "red"), reason="then"),
+        builders.planned_run("r1", at=480, set_up=0, printing=60, kept_inks=("white", "red"), reason="then", way=2),
         orders=(PlannedOrder(order_id="A", finish_start_tau=540, packed_tau=540),),
         coat_batches=(CoatBatch(window_id="coat Mon", class_id="23x31/156", count=2),),
         reclaims=(Reclaim(set_id="s1", after_run_id="r1", block_id="reclaim Tue"),),

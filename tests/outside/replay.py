@@ -280,7 +280,8 @@ class Replay:
     def _print_run(self, planned: PlannedRun, set_up_min: int) -> Steps:
         week, env = self.week, self.env
         run, press = week.run[planned.run_id], week.press[planned.press_id]
-        choice = run.on_press[planned.press_id]
+        choice = run.printed_on(planned.press_id, planned.way)
+        assert choice is not None
         hours = OpenTimes(week, press.calendar, self.plan.overtime)
         if week.staging is not None and planned.stage_end_tau > planned.stage_start_tau:
             yield self.ready[run.run_id]

@@ -23,7 +23,9 @@ def pick(rng: random.Random, found: Sequence[T]) -> T | None:
 
 def choice_of(week: Week, planned: PlannedRun) -> PressChoice:
     """What the run asks of the press it is on."""
-    return week.run[planned.run_id].on_press[planned.press_id]
+    choice = week.run[planned.run_id].printed_on(planned.press_id, planned.way)
+    assert choice is not None
+    return choice
 
 
 def is_started(week: Week, planned: PlannedRun) -> bool:
@@ -147,6 +149,12 @@ def put_a_run_on_no_press(week: Week, plan: Plan, rng: random.Random) -> Plan | 
     return with_run(plan, replace(rng.choice(plan.runs), press_id="a press of next year"))
 
 
+def print_in_a_way_there_is_not(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """A run is printed in a way nobody worked out."""
+    one = rng.choice(plan.runs)
+    return with_run(plan, replace(one, way=len(week.run[one.run_id].on_press[one.press_id].other_ways) + 1))
+
+
 def keep_one_ink_too_many(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
     """Inks are kept on one head more than the press has."""
     one = rng.choice(plan.runs)
@@ -170,6 +178,17 @@ def print_a_minute_longer(week: Week, plan: Plan, rng: random.Random) -> Plan | 
     # The night has no length on the shop axis: the minute after closing would be next morning's, after a restart.
     one = pick(rng, [one for one in longer if one.print_end_tau not in week.clock.cuts_tau])
     return with_run(plan, replace(one, print_end_tau=one.print_end_tau + 1)) if one else None
+
+
+def claim_another_rate(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """A print takes the minutes of another rate than it is said to have."""
+    found = []
+    for one in plan.runs:
+        ways = range(len(week.run[one.run_id].on_press[one.press_id].other_ways) + 1)
+        work = {way: choice_of(week, replace(one, way=way)).work_min for way in ways}
+        found += [replace(one, way=way) for way in ways if work[way] != work[one.way]]
+    one = pick(rng, found)
+    return with_run(plan, one) if one else None
 
 
 def forget_to_rinse_out(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
@@ -361,10 +380,16 @@ PRESS_BREAKERS: dict[str, tuple[Breaker, ...]] = {
         stage_before_the_screens_are_taped,
         stage_where_none_is_needed,
     ),
-    "fits_its_press": (swap_to_a_press_it_does_not_fit, put_a_run_on_no_press, keep_one_ink_too_many),
+    "fits_its_press": (
+        swap_to_a_press_it_does_not_fit,
+        put_a_run_on_no_press,
+        keep_one_ink_too_many,
+        print_in_a_way_there_is_not,
+    ),
     "print_takes_its_time": (
         print_a_minute_less,
         print_a_minute_longer,
+        claim_another_rate,
         forget_to_rinse_out,
         forget_the_restart,
         print_no_time_at_all,
