@@ -14,8 +14,13 @@ PLAIN_KIND = "tee"
 """The garment kind nobody remarks on."""
 
 
-def finds(week: Week, plan: Plan, one: PlannedRun, old: PlannedRun | None) -> Iterator[str]:
-    """What speaks for a run right after the one before it on its press, a few words each."""
+def finds(week: Week, plan: Plan, one: PlannedRun, old: PlannedRun | None) -> list[str]:
+    """What speaks for a run right after the one before it on its press, a few words each; if nothing else, its date."""
+    found = list(_on_the_press(week, one, old))
+    return [*found, *_date(week, plan, one, is_all=not found)]
+
+
+def _on_the_press(week: Week, one: PlannedRun, old: PlannedRun | None) -> Iterator[str]:
     stands = week.press[one.press_id].now_on if old is None else _stack(week, old)
     kept = frozenset(old.kept_inks) if old is not None else frozenset()
     run = week.run[one.run_id]
@@ -25,7 +30,6 @@ def finds(week: Week, plan: Plan, one: PlannedRun, old: PlannedRun | None) -> It
         yield from _garments(week.run[old.run_id], run)
     if len(week.presses) > 1 and len(run.choices) == 1 and one.run_id not in week.fixing:
         yield f"only fits {press_text(week, one.press_id)}"
-    yield from _date(week, plan, one)
 
 
 def _curing(week: Week, plan: Plan, one: PlannedRun) -> Iterator[str]:
@@ -90,14 +94,13 @@ def _garments(old: Run, new: Run) -> Iterator[str]:
         yield f"{kinds.pop()} together"
 
 
-def _date(week: Week, plan: Plan, one: PlannedRun) -> Iterator[str]:
-    """The pick-up its order must leave by, where that is on the day it is printed."""
+def _date(week: Week, plan: Plan, one: PlannedRun, *, is_all: bool) -> Iterator[str]:
+    """The pick-up its order must leave by: where that is on the day it is printed, or all there is to say."""
     order, packed = week.order[week.run[one.run_id].order_id], plan.order.get(week.run[one.run_id].order_id)
     leaves_tau = order.pickups_tau[order.must_leave]
     if packed is None or packed.packed_tau > leaves_tau or leaves_tau >= week.horizon_tau:
         return
-    leaves_at = week.clock.ends_at(leaves_tau)
-    if week.clock.ends_at(one.print_end_tau).date() == leaves_at.date():
+    if is_all or week.clock.ends_at(one.print_end_tau).date() == week.clock.ends_at(leaves_tau).date():
         yield f"must leave {until_text(week, leaves_tau)}"
 
 

@@ -113,8 +113,23 @@ def test_the_only_press_that_takes_a_run_is_named() -> None:
     assert facts(replace(one, fixings=(fixing("r1", press_id="P1", at=0),)), "r1") == []
 
 
-@pytest.mark.parametrize(("leaves", "told"), [(540, ["must leave Mon 17:00"]), (600, []), (50, [])])
+@pytest.mark.parametrize(
+    ("leaves", "told"),
+    [
+        (540, ["same garments", "must leave Mon 17:00"]),
+        (600, ["same garments"]),
+        (100, ["same garments"]),
+    ],
+)
 def test_the_pick_up_of_the_day_is_told(leaves: int, told: list[str]) -> None:
     """An order that leaves on the day it is printed says so; one that leaves later, or is late already, does not."""
+    runs = [run("r1", order_id="o1", lots=["tees"]), run("r2", order_id="o2", lots=["tees"])]
+    orders = [order_due("o1", ("r1",)), order_due("o2", ("r2",), pickups_tau=(leaves, 2700))]
+    assert facts(week(runs=runs, orders=orders), "r2", "r1", "r2") == told
+
+
+@pytest.mark.parametrize(("leaves", "told"), [(600, ["must leave Tue 09:00"]), (50, []), (2700, [])])
+def test_the_date_is_told_where_there_is_nothing_else_to_say(leaves: int, told: list[str]) -> None:
+    """A run that finds nothing on the press is next by its date; one that is late or has no date says nothing."""
     one = week(runs=[run("r1")], orders=[order_due(run_ids=("r1",), pickups_tau=(leaves, 2700))])
     assert facts(one, "r1") == told
