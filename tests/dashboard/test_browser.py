@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import shutil
 import subprocess
 import time
@@ -18,7 +17,7 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
 
 from dashboard import kept, serve
 from dashboard.app import PAGES
-from tests.dashboard.weeks import copied, planned
+from tests.dashboard.weeks import copied, many_orders, planned
 
 pytestmark = pytest.mark.browser
 
@@ -240,38 +239,51 @@ def test_over_the_network_nothing_is_shown_without_the_password(
         page.get_by_role("heading", name="Orders and people").wait_for(timeout=30_000)
 
 
-def test_pages_are_quick(browser: Browser, looked_at: Site, capsys: pytest.CaptureFixture[str]) -> None:
-    """With 51 runs a page stands within two seconds, and a click has its effect within half a second."""
-    context = browser.new_context(viewport=DESK)
-    page = context.new_page()
-    go(page, looked_at, "")
-    page.wait_for_selector(".barlayer .point path")
-    loads, reruns = [], []
-    for _ in range(3):
-        began = time.monotonic()
-        page.goto(looked_at.address(""))
-        page.wait_for_selector(".barlayer .point path", timeout=30_000)
-        page.wait_for_selector(READY)
-        loads.append(time.monotonic() - began)
-    go(page, looked_at, "ship")
-    for order in ("4102, Fennick Street Brewery", "4105, Ostermoor Middle School", "4109, The Paper Comets"):
-        page.get_by_label("Which order").click()
-        option = page.get_by_role("option", name=order)
-        option.wait_for()
-        began = time.monotonic()
-        option.click()
-        page.wait_for_function("url => location.search.includes(url)", arg=order[:4])
-        page.wait_for_selector(READY)
-        reruns.append(time.monotonic() - began)
-    context.close()
-    with capsys.disabled():
-        print(f"\n51 runs: load {min(loads):.2f} s, rerun {min(reruns):.2f} s")
-    assert min(loads) < 2.0 * SLOWER
-    assert min(reruns) < 0.5 * SLOWER
+@pytest.mark.parametrize(("times", "most_s"), [(1, 2.0), (6, 3.0)])
+def test_pages_are_quick(
+    browser: Browser,
+    tmp_path_factory: pytest.TempPathFactory,
+    capsys: pytest.CaptureFixture[str],
+    times: int,
+    most_s: float,
+) -> None:
+    """Fifty runs stand there within two seconds, three hundred within three; a click is answered in half a second."""
+    place = tmp_path_factory.mktemp("quick")
+    week = planned("midsize", place) if times == 1 else many_orders(place, times)
+    for site in served(week):
+        context = browser.new_context(viewport=DESK)
+        page = context.new_page()
+        go(page, site, "")
+        page.wait_for_selector(".barlayer .point path", timeout=60_000)
+        loads, answers = [], []
+        for _ in range(TRIES):
+            began = time.monotonic()
+            page.goto(site.address(""))
+            page.wait_for_selector(".barlayer .point path", timeout=60_000)
+            page.wait_for_selector(READY)
+            loads.append(time.monotonic() - began)
+        go(page, site, "ship")
+        page.get_by_text("This is what the plan says").wait_for()
+        for order in ("4102", "4105", "4109", "4111"):
+            settled(page)
+            page.get_by_label("Which order").click()
+            option = page.get_by_role("option", name=f"{order}, ").first
+            option.wait_for()
+            page.wait_for_timeout(300)  # the list unfolds
+            began = time.monotonic()
+            option.click()
+            page.wait_for_function("order => location.search.includes(order)", arg=order)
+            page.wait_for_selector(READY)
+            answers.append(time.monotonic() - began)
+        context.close()
+        with capsys.disabled():
+            print(f"\n{51 * times} runs: load {min(loads):.2f} s, a click answered in {min(answers):.2f} s")
+        assert min(loads) < most_s
+        assert min(answers) < 0.5
 
 
-SLOWER = float(os.environ.get("PRESSWEEK_SLOWER", "1"))
-"""How much slower than usual this machine may be."""
+TRIES = 5
+"""Loads of which the quickest counts: what else the machine is doing is no matter of ours."""
 
 
 def choose(page: Page, label: str, text: str) -> None:
