@@ -16,11 +16,11 @@ PLAIN_KIND = "tee"
 
 def finds(week: Week, plan: Plan, one: PlannedRun, old: PlannedRun | None) -> list[str]:
     """What speaks for a run right after the one before it on its press, a few words each; if nothing else, its date."""
-    found = list(_on_the_press(week, one, old))
+    found = list(_on_the_press(week, plan, one, old))
     return [*found, *_date(week, plan, one, is_all=not found)]
 
 
-def _on_the_press(week: Week, one: PlannedRun, old: PlannedRun | None) -> Iterator[str]:
+def _on_the_press(week: Week, plan: Plan, one: PlannedRun, old: PlannedRun | None) -> Iterator[str]:
     stands = week.press[one.press_id].now_on if old is None else _stack(week, old)
     kept = frozenset(old.kept_inks) if old is not None else frozenset()
     run = week.run[one.run_id]
