@@ -61,3 +61,28 @@ def test_one_flash_on_wheels_for_two_presses(tmp_path: Path) -> None:
     assert day.mounts_at("512 front light") == day.mounts_at("513 front dark") == "Mon 08:00"
     assert day.run("511 front dark").set_up_start_tau >= day.run("513 front dark").print_end_tau
     assert day.late == []
+
+
+def test_half_speed_beside_the_big_run_rather_than_after_it(tmp_path: Path) -> None:
+    """One belt cannot take both presses at full speed. The 200 must leave at half past ten, and so must the 800 beside
+    them: print the 200 at half speed while the big run goes on, instead of one after the other.
+    """
+    day = plan(
+        tmp_path,
+        shop(
+            automatic("auto-1", 'dryer = "long"'),
+            automatic("auto-2", 'dryer = "long"'),
+            dryer(heated="16 ft", belt="24 in"),  # 640 an hour at a minute in the tunnel
+            SCREENS,
+        ),
+        """
+        order,client,due,garment,shade,pieces,location,inks,design,press,blanks,art
+        521,Salt Works,2026-03-02 10:30,white tee,light,800,front,black,salt,auto-1,in,ok
+        522,Rope Yard,2026-03-02 10:30,white tee,light,200,front,black,rope,auto-2,in,ok
+        """,
+        screens=burned("salt", "rope"),
+    )
+    assert day.print_min("521 front light") == 120
+    assert day.print_min("522 front light") == 60
+    assert day.prints_at("521 front light") == day.prints_at("522 front light") == "Mon 08:13"
+    assert day.late == []
