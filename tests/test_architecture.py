@@ -58,6 +58,7 @@ OUTSIDE: dict[str, set[str]] = {
     "workload": {"holidays"},
     "model": {"ortools"},
     "search": {"highspy", "networkx", "numpy", "ortools", "scipy"},
+    "insight": {"numpy"},
     "papers": {"jinja2"},
     "terminal": {"rich"},
     "cli": {"rich", "typer"},
