@@ -17,6 +17,8 @@ from datetime import UTC, datetime, timedelta
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
+from scheduler.domain.pickled import OwnFieldsOnly
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stretch:
@@ -27,7 +29,7 @@ class Stretch:
 
 
 @dataclass(frozen=True, kw_only=True)
-class ShopClock:
+class ShopClock(OwnFieldsOnly):
     """Turns wall minutes into shop minutes and back.
 
     stretches are sorted and lie apart (touching ones are merged by whoever builds them); none is empty.

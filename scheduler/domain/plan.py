@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from scheduler.domain.pickled import OwnFieldsOnly
 from scheduler.domain.stations import PlannedStep
 
 
@@ -75,7 +76,7 @@ class Reclaim:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Plan:
+class Plan(OwnFieldsOnly):
     """The whole plan."""
 
     runs: tuple[PlannedRun, ...]

@@ -11,6 +11,7 @@ from functools import cached_property
 
 from scheduler.domain.calendars import Calendar, Restart
 from scheduler.domain.clock import ShopClock
+from scheduler.domain.pickled import OwnFieldsOnly
 from scheduler.domain.stations import StationLine, StationStep
 
 Crew = tuple[tuple[str, int], ...]
@@ -152,7 +153,7 @@ class Part:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Run:
+class Run(OwnFieldsOnly):
     """Imprints of one design on lots of one shade, printed in one go.
 
     set_id None: no screens are needed. blanks_tau: garments are there. art_tau: the set may be burned from then on.
@@ -439,7 +440,7 @@ class NotPlanned:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Week:
+class Week(OwnFieldsOnly):
     """Everything about one planning question, with look-ups by id."""
 
     clock: ShopClock
