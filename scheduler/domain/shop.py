@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from scheduler.domain.calendars import Restart
+from scheduler.domain.chances import Chances
 from scheduler.domain.week import Crew, FlashPool, SetUpMinutes
 
 
@@ -324,6 +325,7 @@ class Shop:
     families: tuple[InkFamily, ...] = ()
     dark_inks: tuple[str, ...] = ("black", "navy", "red", "royal", "green", "purple", "brown")
     money: MoneySettings = field(default_factory=MoneySettings)
+    chances: Chances = field(default_factory=Chances)
     defaults: Defaults = field(default_factory=Defaults)
     stage_min: int = 0
     stage_crew: Crew = ()

@@ -13,6 +13,7 @@ from functools import lru_cache, partial
 from typing import TypeVar
 from zoneinfo import ZoneInfo, available_timezones
 
+from scheduler.domain.chances import Chances
 from scheduler.domain.shop import Closure, Defaults, Frames, Hours, InkFamily, MoneySettings, Shop
 from scheduler.inputs import cells, moments, units
 from scheduler.inputs.assumed import Assumed
@@ -89,6 +90,7 @@ def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRe
         families=_families(top),
         dark_inks=_default(top, "dark_inks", cells.words),
         money=money,
+        chances=_chances(top),
         defaults=_defaults(top),
         stage_min=0 if staging is None else staging.take("minutes", units.whole_minutes(most=480)),
         stage_crew=() if staging is None else staging.take("crew", cells.crew),
@@ -96,7 +98,7 @@ def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRe
         packing_hours=None if finishing is None else read_hours(finishing),
         dont_touch_before=top.maybe("dont_touch_before", read_moment),
     )
-    for section in (top, staging, finishing, top.inner("money"), top.inner("defaults")):
+    for section in (top, staging, finishing, top.inner("money"), top.inner("defaults"), top.inner("outlook")):
         if section is not None:
             section.warn_unknown()
     return ShopRead(shop=shop, zone=zone, dates=dates, now=now, file=file, in_doubt=_in_doubt(faults, file))
@@ -162,6 +164,27 @@ def _money(top: Section) -> MoneySettings:
         person_hour_cents=section.take("person_hour", amount),
         move_cents=section.take("move", amount),
         move_free_min=section.take("move_free", units.whole_minutes(most=2_880)),
+    )
+
+
+def _chances(top: Section) -> Chances:
+    """How far days stray from the plan. Its start values are told with the outlook, not here."""
+    section = top.inner("outlook")
+    if section is None:
+        return Chances()
+    take = partial(section.take, tell=False)
+    share, spread = cells.number(most=100, example="5 %"), cells.number(most=200, example="20 %")
+    return Chances(
+        set_up_spread=take("set_up_spread", spread) / 100,
+        print_spread=take("print_spread", spread) / 100,
+        spoil_chance=take("reprints", share) / 100,
+        screen_chance=take("broken_screens", share) / 100,
+        screen_min=take("screen_time", units.whole_minutes(most=1_440)),
+        stop_per_hour=take("stops", share) / 100,
+        stop_min=take("stop_time", units.whole_minutes(most=1_440)),
+        blanks_chance=take("late_garments", share) / 100,
+        art_chance=take("late_art", share) / 100,
+        is_typed=True,
     )
 
 

@@ -249,6 +249,18 @@ SETTINGS: tuple[Column, ...] = (
         ),
     ),
     *_section(
+        "outlook",
+        ("set_up_spread", "percent", "20 %", "15 %", "how far set-ups stray from the plan, two in three of them"),
+        ("print_spread", "percent", "8 %", "10 %", "how far printing strays from the plan, two in three times"),
+        ("reprints", "percent", "6 %", "4 %", "runs of which pieces must be printed again"),
+        ("broken_screens", "percent", "2 %", "1 %", "runs that lose a screen"),
+        ("screen_time", "time", "75 min", "60 min", "time until a run with a broken screen prints again"),
+        ("stops", "percent", "3 %", "5 %", "hours of printing in which the press stops"),
+        ("stop_time", "time", "25 min", "20 min", "how long such a stop lasts on average"),
+        ("late_garments", "percent", "10 %", "5 %", "deliveries that come a day or two late"),
+        ("late_art", "percent", "10 %", "20 %", "art that comes a day or two late"),
+    ),
+    *_section(
         "staging",
         ("minutes", "time", "0 min", "8 min", "time to put a cart together before a set-up"),
         ("crew", "crew", "none", "stage 1", "people who put carts together"),
