@@ -6,7 +6,6 @@ scripts need no guard around their first line.
 
 from __future__ import annotations
 
-import copyreg
 import os
 import pickle
 import queue
@@ -15,8 +14,7 @@ import sys
 import tempfile
 import threading
 import time
-from dataclasses import fields, is_dataclass
-from typing import IO, Any
+from typing import IO
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
@@ -161,21 +159,10 @@ def _hear(source: IO[bytes], heard: queue.Queue[Message | None]) -> None:
         heard.put(None)
 
 
-class Plainly(pickle.Pickler):
-    """Hands over what a week says, not what was looked up in it: others may be looking things up meanwhile."""
-
-    def reducer_override(self, one: object) -> Any:
-        """The fields of a dataclass, and nothing that was worked out from them."""
-        if isinstance(one, type) or not is_dataclass(one) or not hasattr(one, "__dict__"):
-            return NotImplemented
-        said = {field.name: getattr(one, field.name) for field in fields(one)}
-        return copyreg.__newobj__, (type(one),), said  # type: ignore[attr-defined]  # the typing of copyreg lacks it
-
-
 def _tell(sink: IO[bytes], task: Task) -> None:
     """Hand the task over; a process that died meanwhile is found out by its silence."""
     try:
-        Plainly(sink).dump(task)
+        pickle.dump(task, sink)
         sink.flush()
     except OSError:
         return

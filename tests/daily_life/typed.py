@@ -85,8 +85,10 @@ class Day:
         return f"{self.week.clock.ends_at(tau):%a %H:%M}"
 
 
-def shop(*parts: str, hours: str = "08:00-16:00", days_ahead: int = 10, top: str = "", defaults: str = "") -> str:
-    """The text of a shop.toml: open Monday to Friday, packing in no time, and these parts."""
+def shop(
+    *parts: str, hours: str = "08:00-16:00", days_ahead: int = 10, kept_free_min: int = 0, defaults: str = ""
+) -> str:
+    """The text of a shop.toml: open Monday to Friday, packing in no time, no room kept free, and these parts."""
     head = f"""
         name = "Daily life"
         zone = "Europe/Lisbon"
@@ -99,6 +101,8 @@ def shop(*parts: str, hours: str = "08:00-16:00", days_ahead: int = 10, top: str
         [defaults]
         finish_each = "0 s"
         {defaults}
+        [room_kept_free]
+        minutes = "{kept_free_min} min"
         """
     return "\n".join(dedent(part) for part in (head, top, rest, *parts))
 

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import os
-import pickle
 import subprocess
 import sys
 import textwrap
-from dataclasses import fields
-from io import BytesIO
 from pathlib import Path
 from time import monotonic
 
@@ -22,7 +19,7 @@ from scheduler.review.rules import check
 from scheduler.search import solve as solving
 from scheduler.search.construction import first_plan
 from scheduler.search.decoder import Decoded
-from scheduler.search.solve import Plainly, Task, solve, solve_here
+from scheduler.search.solve import Task, solve, solve_here
 from tests import builders as b
 from tests.random_weeks import random_week
 
@@ -111,15 +108,3 @@ def test_a_script_needs_no_guard(tmp_path: Path) -> None:
         env={**os.environ, "PYTHONPATH": str(root)},
     )
     assert done.stdout == "proven\n"
-
-
-def test_a_week_is_handed_over_as_it_was_said() -> None:
-    """What others look up in a week while it is handed over does not go with it, and the week arrives equal."""
-    one = random_week(3)
-    assert one.run  # looked up: kept beside the fields from now on
-    sink = BytesIO()
-    Plainly(sink).dump(Task(week=one))
-    arrived = pickle.loads(sink.getvalue())
-    assert arrived == Task(week=one)
-    assert set(vars(arrived.week)) == {field.name for field in fields(Week)}
-    assert "run" in vars(one)
