@@ -10,6 +10,7 @@ import json
 import os
 import subprocess
 import sys
+import threading
 import time
 from dataclasses import dataclass
 from pathlib import Path
@@ -73,17 +74,16 @@ def start(week: Path, *, seconds: float, seed: int = 1, workers: int = 2, iterat
     if running is not None and running.is_working:
         return running.folder
     folder = kept.new_folder(week)
-    asked = {
-        "seconds": seconds,
-        "seed": seed,
-        "workers": workers,
-        "iterations": iterations,
-        "began": time.time(),
-    }
-    write_whole(folder / ASKED, json.dumps(asked))
-    _CHILDREN[folder] = child("dashboard.planning", week, folder, folder / COMPLAINTS)
+    asked = {"seconds": seconds, "seed": seed, "workers": workers, "iterations": iterations}
+    launch("dashboard.planning", week, folder, asked)
     write_whole(kept.plans_folder(week) / IN_WORK, folder.name)
     return folder
+
+
+def launch(module: str, week: Path, folder: Path, asked: dict[str, Any]) -> None:
+    """Start a program of ours on a week; it finds what was asked in its folder and writes there."""
+    write_whole(folder / ASKED, json.dumps({**asked, "began": time.time()}))
+    _CHILDREN[folder] = child(module, week, folder, folder / COMPLAINTS)
 
 
 def child(module: str, week: Path, folder: Path, complaints: Path) -> subprocess.Popen[bytes]:
@@ -108,9 +108,13 @@ def in_work(week: Path) -> InWork | None:
         name = (plans / IN_WORK).read_text(encoding="utf-8").strip()
     except OSError:
         return None
-    folder = plans / name
+    return watched(plans / name) if name and Path(name).name == name else None
+
+
+def watched(folder: Path) -> InWork | None:
+    """How far a program has come, from what it wrote into its folder."""
     asked = _read(folder / ASKED)
-    if not name or Path(name).name != name or not asked:
+    if not asked:
         return None
     outcome = _read(folder / OUTCOME)
     return InWork(
@@ -174,6 +178,17 @@ def _trace(path: Path) -> tuple[TracePoint, ...]:
         except (ValueError, KeyError):
             continue  # a line that is still being written
     return tuple(found)
+
+
+def tell_alive(folder: Path) -> None:
+    """Give signs of life for as long as this process lives."""
+
+    def told() -> None:
+        while True:
+            (folder / ALIVE).write_text(str(time.time()), encoding="utf-8")
+            time.sleep(ALIVE_EVERY_S)
+
+    threading.Thread(target=told, daemon=True).start()
 
 
 def _read(path: Path) -> dict[str, Any]:

@@ -9,14 +9,12 @@ from __future__ import annotations
 
 import json
 import sys
-import threading
-import time
 from collections.abc import Sequence
 from pathlib import Path
 from typing import IO
 
 from dashboard import kept
-from dashboard.jobs import ALIVE, ALIVE_EVERY_S, ASKED, OUTCOME, STOP, TRACE, USE, write_whole
+from dashboard.jobs import ASKED, OUTCOME, STOP, TRACE, USE, tell_alive, write_whole
 from scheduler import api
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
@@ -28,7 +26,7 @@ def main(arguments: Sequence[str]) -> None:
     """Plan, write what was found, say how it ended."""
     week_path, folder = Path(arguments[0]), Path(arguments[1])
     asked = json.loads((folder / ASKED).read_text(encoding="utf-8"))
-    threading.Thread(target=_tell_alive, args=(folder / ALIVE,), daemon=True).start()
+    tell_alive(folder)
     inputs = api.read_week(kept.made_from(week_path, folder))
     workload = api.build_workload(inputs)
     settings = SearchSettings(
@@ -62,12 +60,6 @@ def main(arguments: Sequence[str]) -> None:
     write_whole(folder / OUTCOME, json.dumps(outcome))
     if _asked_for(folder / STOP) == USE:
         kept.use(week_path, folder)
-
-
-def _tell_alive(path: Path) -> None:
-    while True:
-        path.write_text(str(time.time()), encoding="utf-8")
-        time.sleep(ALIVE_EVERY_S)
 
 
 def _asked_for(path: Path) -> str:

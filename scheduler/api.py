@@ -32,6 +32,7 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.inputs.plan_document import PlanFacts as PlanFacts
     from scheduler.inputs.week_cells import SheetCells as SheetCells
     from scheduler.inputs.what_if_files import Asked as Asked
+    from scheduler.inputs.what_if_kinds import Setting as Setting
     from scheduler.insight.helps import Help as Help
     from scheduler.insight.helps import WhatHelps as WhatHelps
     from scheduler.papers.answer_rows import AnswerRow as AnswerRow
@@ -290,6 +291,20 @@ def read_what_ifs(
     from scheduler.inputs.what_if_files import read_what_ifs as read
 
     return read(asked, week, inputs, now)
+
+
+def what_if_kinds() -> Mapping[str, tuple[str, tuple[Setting, ...]]]:
+    """Every kind of what-if but a rush: what it means, and its settings."""
+    from scheduler.inputs.what_if_kinds import KINDS, MEANINGS
+
+    return {kind: (MEANINGS[kind], settings) for kind, settings in KINDS.items()}
+
+
+def what_if_text(tables: Sequence[tuple[str, Mapping[str, str]]]) -> str:
+    """A small file of what-ifs: (kind, settings) as they were typed, those that are empty left out."""
+    from scheduler.inputs.what_if_files import what_if_text as text_of
+
+    return text_of((kind, {name: text for name, text in settings.items() if text}) for kind, settings in tables)
 
 
 def read_moment(text: str, inputs: WeekInputs) -> datetime:
