@@ -104,7 +104,7 @@ def shop(
         [room_kept_free]
         minutes = "{kept_free_min} min"
         """
-    return "\n".join(dedent(part) for part in (head, top, rest, *parts))
+    return "\n".join(dedent(part) for part in (head, rest, *parts))
 
 
 def automatic(press_id: str = "auto-1", *lines: str, heads: int = 8, rate: str = "400/h") -> str:
