@@ -37,6 +37,7 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.insight.helps import WhatHelps as WhatHelps
     from scheduler.papers.answer_rows import AnswerRow as AnswerRow
     from scheduler.papers.chase_list import ChaseRow as ChaseRow
+    from scheduler.papers.client_page import ClientView as ClientView
     from scheduler.papers.screen_tables import ScreenRow as ScreenRow
     from scheduler.papers.tables import OrderRow as OrderRow
     from scheduler.papers.tables import QueueRow as QueueRow
@@ -49,6 +50,7 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.review.violation import Violation as Violation
     from scheduler.search.result import Progress as Progress
     from scheduler.search.result import SearchResult as SearchResult
+    from scheduler.shipping import Outlook as Outlook
     from scheduler.what_if.many import Case as Case
     from scheduler.workload.build import Workload as Workload
 
@@ -488,6 +490,58 @@ def what_helps(
 
     more = typed_offers(inputs, week, plan)
     return tried(week, plan, seconds=seconds, seed=seed, more=more, on_help=on_help, stop=stop)
+
+
+def outlook(
+    inputs: WeekInputs,
+    week: Week,
+    plan: Plan,
+    *,
+    confidence: float = 0.8,
+    replays: int = 2000,
+    seed: int = 1,
+    with_slips: bool = True,
+) -> Outlook:
+    """The day to say for every planned order, from living the plan through many times."""
+    from scheduler.shipping import outlook as lived
+
+    return lived(inputs, week, plan, confidence=confidence, replays=replays, seed=seed, with_slips=with_slips)
+
+
+def outlook_report(found: Outlook) -> tuple[str, tuple[Section, ...]]:
+    """The days to say in one sentence, and as a table."""
+    from scheduler.shipping import opening, sections
+
+    return opening(found), sections(found)
+
+
+def outlook_figures(found: Outlook) -> dict[str, Any]:
+    """The days to say in figures for other programs."""
+    from scheduler.shipping import figures as figures_of
+
+    return figures_of(found)
+
+
+def client_view(inputs: WeekInputs, week: Week, plan: Plan, order_id: str, *, confidence: float = 0.8) -> ClientView:
+    """One order as its client may see it. Raises InputError for an order that is not in the week."""
+    from scheduler.shipping import view_for_client
+
+    days = outlook(inputs, week, plan, confidence=confidence).days
+    return view_for_client(inputs, week, plan, order_id, next((day for day in days if day.order_id == order_id), None))
+
+
+def client_html(view: ClientView) -> str:
+    """A client's page as it would be written."""
+    from scheduler.papers.client_page import client_html as html_of
+
+    return html_of(view)
+
+
+def write_client_page(folder: Path, view: ClientView) -> tuple[Path, ...]:
+    """A client's page and the day as a calendar file, written into a folder; the files written."""
+    from scheduler.shipping import write_client_page as write
+
+    return write(folder, view)
 
 
 def compare(week: Week, old: Plan, new: Plan, *, new_week: Week | None = None) -> Comparison:

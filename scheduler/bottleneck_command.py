@@ -10,10 +10,9 @@ import typer
 
 from scheduler import api, terminal
 from scheduler.domain.settings import SearchSettings
-from scheduler.watching import Interrupt, watched_search
+from scheduler.watching import Interrupt, planned_or_read
 
 DEFAULTS = SearchSettings()
-NO_PLAN = 1
 
 
 def add_to(app: typer.Typer) -> None:
@@ -42,21 +41,8 @@ def bottlenecks(
     workload = api.build_workload(inputs)
     currency = inputs.shop.money.currency
     with Interrupt() as interrupt:
-        if plan_file is not None:
-            plan, facts = api.read_plan(plan_file, workload.week)
-            differs = api.other_inputs(facts, workload.week)
-            if differs:
-                terminal.say(terminal.err(), differs)
-            broken = api.check(workload.week, plan)
-            if broken:
-                terminal.say(terminal.err(), f"The plan breaks {len(broken)} rules; `pressweek verify` tells them.")
-                raise typer.Exit(NO_PLAN)
-        else:
-            result = watched_search(workload, SearchSettings(seconds=seconds, seed=seed), interrupt, currency)
-            if result.plan is None:
-                terminal.say(terminal.err(), f"There is no plan: {result.reason or 'none was found in time'}.")
-                raise typer.Exit(NO_PLAN)
-            plan = result.plan
+        settings = SearchSettings(seconds=seconds, seed=seed)
+        plan = planned_or_read(workload, plan_file, settings, interrupt, currency)
         helps = None
         if what_helps:
             told = _Told(currency)

@@ -17,7 +17,15 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 from rich.console import Console
 
-from scheduler import api, bottleneck_command, dashboard_command, shop_commands, terminal, what_if_command
+from scheduler import (
+    api,
+    bottleneck_command,
+    dashboard_command,
+    shipping_commands,
+    shop_commands,
+    terminal,
+    what_if_command,
+)
 from scheduler.domain.settings import SearchSettings
 from scheduler.errors import InputError, Problem, SettingsError
 from scheduler.watching import Interrupt, watched_search
@@ -41,6 +49,7 @@ shop_commands.add_to(app)
 dashboard_command.add_to(app)
 what_if_command.add_to(app)
 bottleneck_command.add_to(app)
+shipping_commands.add_to(app)
 
 WeekPath = Annotated[Path, typer.Argument(help="A week's folder (shop.toml, orders.csv, ...) or one .xlsx file.")]
 Seconds = Annotated[float, typer.Option(help="How long to look for a better plan.")]

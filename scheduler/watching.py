@@ -10,14 +10,20 @@ from multiprocessing import resource_tracker
 from types import FrameType, TracebackType
 from typing import TYPE_CHECKING, TypeVar
 
+import typer
+
 from scheduler import api, terminal
 from scheduler.domain.settings import SearchSettings
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
+    from scheduler.domain.plan import Plan
     from scheduler.domain.week import Week
 
 T = TypeVar("T")
 
+NO_PLAN = 1
 PROGRESS_EVERY_S = 1.0
 POLL_S = 0.1
 
@@ -78,6 +84,27 @@ def watched(asked: Callable[[], T], tell: Callable[[], None]) -> T:
     if faults:
         raise faults[0]
     return box[0]
+
+
+def planned_or_read(
+    workload: api.Workload, plan_file: Path | None, settings: SearchSettings, interrupt: Interrupt, currency: str
+) -> Plan:
+    """The plan in a file, checked, or one made now. Leaves with exit code 1 where there is none, or a broken one."""
+    if plan_file is None:
+        result = watched_search(workload, settings, interrupt, currency)
+        if result.plan is None:
+            terminal.say(terminal.err(), f"There is no plan: {result.reason or 'none was found in time'}.")
+            raise typer.Exit(NO_PLAN)
+        return result.plan
+    plan, facts = api.read_plan(plan_file, workload.week)
+    differs = api.other_inputs(facts, workload.week)
+    if differs:
+        terminal.say(terminal.err(), differs)
+    broken = api.check(workload.week, plan)
+    if broken:
+        terminal.say(terminal.err(), f"The plan breaks {len(broken)} rules; `pressweek verify` tells them.")
+        raise typer.Exit(NO_PLAN)
+    return plan
 
 
 def _leave_ctrl_c_to_the_main_thread() -> None:

@@ -33,21 +33,23 @@ MAY_IMPORT: dict[str, set[str]] = {
     "review": {"domain", "trade"},
     "papers": {"domain", "trade", "review"},
     "insight": {"domain", "trade", "review", "search"},
+    "shipping": {"domain", "errors", "insight", "papers", "safe_files"},
     "typed_offers": {"domain", "errors", "insight", "review", "search", "workload"},
     "holding_up": {"domain", "insight", "papers", "review"},
     "questions": EVERYTHING,
     "what_if": {"domain", "errors", "inputs", "papers", "review", "safe_files", "search", "workload"},
     "plan_view": {"domain", "papers", "review", "search"},
-    "api": EVERYTHING | {"holding_up", "insight", "plan_view", "questions", "typed_offers", "what_if"},
+    "api": EVERYTHING | {"holding_up", "insight", "plan_view", "questions", "shipping", "typed_offers", "what_if"},
     "terminal": {"api"},
     "watching": {"api", "domain", "terminal"},
     "cli": {
         *("api", "errors", "domain", "terminal", "watching"),
-        *("bottleneck_command", "dashboard_command", "shop_commands", "what_if_command"),
+        *("bottleneck_command", "dashboard_command", "shipping_commands", "shop_commands", "what_if_command"),
     },
     "shop_commands": {"api", "errors"},
     "dashboard_command": {"api", "errors"},
     "bottleneck_command": {"api", "domain", "terminal", "watching"},
+    "shipping_commands": {"api", "domain", "terminal", "watching"},
     "what_if_command": {"api", "domain", "errors", "terminal", "watching"},
     "__main__": {"cli"},
 }
@@ -59,7 +61,7 @@ OUTSIDE: dict[str, set[str]] = {
     "model": {"ortools"},
     "search": {"highspy", "networkx", "numpy", "ortools", "scipy"},
     "insight": {"numpy"},
-    "papers": {"jinja2"},
+    "papers": {"icalendar", "jinja2"},
     "terminal": {"rich"},
     "cli": {"rich", "typer"},
     "shop_commands": {"typer"},
@@ -67,6 +69,8 @@ OUTSIDE: dict[str, set[str]] = {
     "what_if": {"distributed"},
     "what_if_command": {"typer"},
     "bottleneck_command": {"typer"},
+    "shipping_commands": {"typer"},
+    "watching": {"typer"},
 }
 """Libraries beyond Python's own that a room may import. What is independent stays so: review has none."""
 
