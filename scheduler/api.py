@@ -45,6 +45,7 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.papers.yours_and_ours import YoursAndOurs as YoursAndOurs
     from scheduler.plan_view import BeltStretch as BeltStretch
     from scheduler.plan_view import PlanView as PlanView
+    from scheduler.promise import Promise as Promise
     from scheduler.review.compare import Comparison as Comparison
     from scheduler.review.measures import Measures as Measures
     from scheduler.review.violation import Violation as Violation
@@ -518,6 +519,38 @@ def outlook_report(found: Outlook) -> tuple[str, tuple[Section, ...]]:
 def outlook_figures(found: Outlook) -> dict[str, Any]:
     """The days to say in figures for other programs."""
     from scheduler.shipping import figures as figures_of
+
+    return figures_of(found)
+
+
+def promise(
+    inputs: WeekInputs,
+    plan: Plan,
+    asked: Sequence[WhatIf],
+    settings: SearchSettings,
+    *,
+    confidence: float = 0.8,
+    on_answer: Callable[[Answer], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> Promise:
+    """The date for an order not taken yet, `asked` as one rush. Raises InputError where it is anything else."""
+    from scheduler.promise import promise as find
+    from scheduler.promise import rush_of
+
+    rush = rush_of(list(asked))
+    return find(inputs, plan, rush, settings, confidence=confidence, on_answer=on_answer, stop=stop)
+
+
+def promise_report(found: Promise, *, currency: str = "") -> tuple[str, tuple[Section, ...]]:
+    """The date in a sentence, and every way to take the order side by side."""
+    from scheduler.promise import opening, sections
+
+    return opening(found), sections(found, currency)
+
+
+def promise_figures(found: Promise) -> dict[str, Any]:
+    """The ways to take an order in figures for other programs."""
+    from scheduler.promise import figures as figures_of
 
     return figures_of(found)
 

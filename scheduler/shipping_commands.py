@@ -10,7 +10,7 @@ import typer
 
 from scheduler import api, terminal
 from scheduler.domain.settings import SearchSettings
-from scheduler.watching import Interrupt, planned_or_read
+from scheduler.watching import NO_PLAN, Interrupt, planned_or_read, watched
 
 WeekPath = Annotated[Path, typer.Argument(metavar="WEEK", help="Folder or .xlsx file of the week.")]
 PlanFile = Annotated[
@@ -24,6 +24,7 @@ Seconds = Annotated[float, typer.Option(help="Seconds for planning, where no pla
 def add_to(app: typer.Typer) -> None:
     """Make the commands of this module known to the program."""
     app.command()(outlook)
+    app.command()(promise)
     app.command(name="client-page")(client_page)
 
 
@@ -53,6 +54,40 @@ def outlook(
     opening, sections = api.outlook_report(found)
     terminal.say(terminal.out(), opening, hang=0)
     terminal.sections(terminal.out(), sections)
+
+
+def promise(
+    week: WeekPath,
+    order: Annotated[str, typer.Option(metavar="FILE", help="The order as a what-if: a file with [[rush]], or words.")],
+    plan_file: PlanFile = None,
+    confidence: Confidence = 80,
+    seconds: Annotated[float, typer.Option(help="How long to look for better ways.")] = 12.0,
+    seed: Annotated[int, typer.Option(help="Another seed tries other things first.")] = 1,
+    as_json: Annotated[bool, typer.Option("--json", help="Figures for other programs.")] = False,
+) -> None:
+    """Tell the date for an order that is not taken yet.
+
+    The earliest day that hurts nobody and holds as often as asked, and what an earlier one would cost others.
+    """
+    inputs = api.read_week(week)
+    asked = api.build_workload(inputs)
+    rush = [one for found in api.read_what_ifs([order], week, inputs, None) for one in found.what_ifs]
+    currency = inputs.shop.money.currency
+    with Interrupt() as interrupt:
+        plan = planned_or_read(asked, plan_file, SearchSettings(seconds=seconds), interrupt, currency)
+        settings = SearchSettings(seconds=seconds, seed=seed, workers=1)
+        found = watched(
+            lambda: api.promise(inputs, plan, rush, settings, confidence=confidence / 100, stop=interrupt.is_set),
+            lambda: None,
+        )
+    if as_json:
+        print(json.dumps(api.promise_figures(found)))
+        return
+    opening, sections = api.promise_report(found, currency=currency)
+    terminal.say(terminal.out(), opening, hang=0)
+    terminal.sections(terminal.out(), sections)
+    if not found.offers:
+        raise typer.Exit(NO_PLAN)
 
 
 def client_page(

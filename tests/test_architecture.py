@@ -33,13 +33,15 @@ MAY_IMPORT: dict[str, set[str]] = {
     "review": {"domain", "trade"},
     "papers": {"domain", "trade", "review"},
     "insight": {"domain", "trade", "review", "search"},
+    "promise": {"domain", "errors", "insight", "papers", "what_if"},
     "shipping": {"domain", "errors", "insight", "papers", "safe_files"},
     "typed_offers": {"domain", "errors", "insight", "review", "search", "workload"},
     "holding_up": {"domain", "insight", "papers", "review"},
     "questions": EVERYTHING,
     "what_if": {"domain", "errors", "inputs", "papers", "review", "safe_files", "search", "workload"},
     "plan_view": {"domain", "papers", "review", "search"},
-    "api": EVERYTHING | {"holding_up", "insight", "plan_view", "questions", "shipping", "typed_offers", "what_if"},
+    "api": EVERYTHING
+    | {"holding_up", "insight", "plan_view", "promise", "questions", "shipping", "typed_offers", "what_if"},
     "terminal": {"api"},
     "watching": {"api", "domain", "terminal"},
     "cli": {
@@ -80,7 +82,7 @@ DASHBOARD_SEES = {"api", "domain", "errors"}
 DASHBOARD_OUTSIDE = {False: {"pandas", "plotly", "streamlit"}, True: {"pandas", "plotly"}}
 """Libraries of the pages, and of the charts, which know nothing of how they are shown."""
 
-LONG_FILES = {"scheduler/domain/week.py": 560, "scheduler/api.py": 750}
+LONG_FILES = {"scheduler/domain/week.py": 560, "scheduler/api.py": 850}
 """Files that may be longer, and how long: the one list of types that every room reads, and the one list of front doors,
 are better read in one place.
 """

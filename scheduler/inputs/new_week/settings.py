@@ -52,10 +52,12 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         *_screen_room(answers),
         *_people(answers),
         *_off_the_press(answers),
+        Block(kind="stations", head="[[stations]]", is_used=False, title="stations beside the presses"),
         Block(kind="overtime", head="[[overtime]]", is_used=False, title="overtime on offer"),
         *_inks(),
         Block(kind="money", head="[money]", values={"currency": answers.one("money").currency}, title="money"),
         Block(kind="defaults", head="[defaults]", title="what is taken where an order does not say"),
+        Block(kind="outlook", head="[outlook]", is_used=False, title="how far days stray from the plan"),
     )
 
 
