@@ -84,7 +84,7 @@ PROMISES = (
         least_late_on_a_due_date_list=2,
         least_load=0.70,
         most_load=0.95,
-        iterations=200,
+        iterations=300,
     ),
     Promise(
         name="contract",

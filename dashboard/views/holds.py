@@ -141,8 +141,8 @@ def overtime() -> None:
     with st.expander("Open more overtime"), st.form("overtime", border=False):
         day = moments.day(st, "Day", days, days[min(1, len(days) - 1)], "over-day")
         left, middle, right = st.columns(3)
-        start = moments.clock(left, "From", time(15, 30), "over-from")
-        end = moments.clock(middle, "To", time(18, 30), "over-to")
+        start = moments.clock(left, "From", time(16, 0), "over-from")
+        end = moments.clock(middle, "To", time(19, 0), "over-to")
         price = right.number_input("What it costs in all", min_value=0, value=300, step=10)
         presses = st.multiselect(
             "Presses (none: all)", [press.press_id for press in shop.presses], format_func=press_name

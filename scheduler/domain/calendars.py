@@ -28,6 +28,17 @@ class Window:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class KeptFree:
+    """Room kept free on a press for reprints and rushes, left out of its calendar. overtime_id: the block that opens
+    it when bought.
+    """
+
+    start_tau: int
+    end_tau: int
+    overtime_id: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Restart:
     """Extra minutes at the press when printing goes on after a stop: `break_min`, or `night_min` after a long one."""
 

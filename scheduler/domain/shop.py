@@ -332,3 +332,4 @@ class Shop:
     finish_crew: Crew = ()
     packing_hours: Hours | None = None
     dont_touch_before: datetime | None = None
+    room_kept_free_min: int = 0

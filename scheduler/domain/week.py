@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from scheduler.domain.calendars import Calendar, Restart
+from scheduler.domain.calendars import Calendar, KeptFree, Restart
 from scheduler.domain.clock import ShopClock
 from scheduler.domain.pickled import OwnFieldsOnly
 from scheduler.domain.stations import StationLine, StationStep
@@ -200,9 +200,10 @@ class Run(OwnFieldsOnly):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PressLine:
     """A press as the plan sees it. Its calendar already holds breaks, closures, its dryer's hours and the hours in
-    which people who can set it up and run it are there. print_calendar: None if it prints whenever it is open, else the
-    part of the calendar in which its dryer and flashes are hot. flash_pool: id of the pool its flashes come from, None
-    where they are its own. flash_takes: what takes a head of its own after each flash: "flash", "cool-down".
+    which people who can set it up and run it are there; room kept free is no longer in it. print_calendar: None if it
+    prints whenever it is open, else the part of the calendar in which its dryer and flashes are hot. flash_pool: id of
+    the pool its flashes come from, None where they are its own. flash_takes: what takes a head of its own after each
+    flash: "flash", "cool-down".
     """
 
     press_id: str
@@ -219,6 +220,7 @@ class PressLine:
     print_calendar: Calendar | None = None
     flash_pool: str | None = None
     flash_takes: tuple[str, ...] = ()
+    kept_free: tuple[KeptFree, ...] = ()
 
     @property
     def prints_in(self) -> Calendar:

@@ -97,8 +97,10 @@ def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRe
         finish_crew=() if finishing is None else finishing.take("crew", cells.crew),
         packing_hours=None if finishing is None else read_hours(finishing),
         dont_touch_before=top.maybe("dont_touch_before", read_moment),
+        room_kept_free_min=_kept_free(top).take("minutes", units.whole_minutes(most=480)),
     )
-    for section in (top, staging, finishing, top.inner("money"), top.inner("defaults"), top.inner("outlook")):
+    told = (top, staging, finishing, top.inner("money"), top.inner("defaults"), top.inner("outlook"), _kept_free(top))
+    for section in told:
         if section is not None:
             section.warn_unknown()
     return ShopRead(shop=shop, zone=zone, dates=dates, now=now, file=file, in_doubt=_in_doubt(faults, file))
@@ -197,6 +199,11 @@ def _currency(text: str) -> str:
 
 def _defaults_section(top: Section) -> Section:
     return top.inner("defaults") or Section(reading=top.reading, tree={}, kind="defaults", path="defaults")
+
+
+def _kept_free(top: Section) -> Section:
+    name = "room_kept_free"
+    return top.inner(name) or Section(reading=top.reading, tree={}, kind=name, path=name)
 
 
 def _default(top: Section, name: str, parse: Callable[[str], T]) -> T:

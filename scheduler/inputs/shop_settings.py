@@ -266,6 +266,16 @@ SETTINGS: tuple[Column, ...] = (
         ("crew", "crew", "none", "stage 1", "people who put carts together"),
     ),
     *_section("finishing", ("crew", "crew", "none", "pack 1", "people who pack")),
+    *_section(
+        "room_kept_free",
+        (
+            "minutes",
+            "time",
+            "45 min",
+            "30 min",
+            "room kept free for reprints at the end of each press's day",
+        ),
+    ),
 )
 
 SETTING = {one.name: one for one in SETTINGS}

@@ -21,6 +21,7 @@ from scheduler.domain.week import Week
 from scheduler.papers import words
 from scheduler.papers.cautions import press_cautions, screen_room_cautions, station_cautions
 from scheduler.papers.csv_files import prints_text
+from scheduler.papers.kept_free import kept_free_text
 from scheduler.papers.screen_tables import ScreenRow, screen_rows
 from scheduler.papers.station_tables import station_rows
 from scheduler.papers.tables import QueueRow, StagingRow, kept_text, press_queue, staging_rows
@@ -43,6 +44,7 @@ def press_page(week: Week, plan: Plan, press_id: str, *, shop_name: str = "") ->
             planned_at=week.clock.now,
             days=_by_day(rows, [row.set_up_at for row in rows]),
             cautions=press_cautions([*stacks, press.now_on], week.ink),
+            kept_free=kept_free_text(week, plan, press),
             run_count=len(rows),
             piece_count=sum(row.pieces for row in rows),
         )

@@ -8,6 +8,7 @@ from datetime import datetime
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import PressLine, Week
+from scheduler.papers.kept_free import kept_free_text
 from scheduler.papers.screen_tables import ScreenRow, screen_rows
 from scheduler.papers.station_tables import station_rows, stations_section
 from scheduler.papers.tables import OrderRow, QueueRow, StagingRow, garments_text, order_rows, press_queue, staging_rows
@@ -52,7 +53,10 @@ def plan_sections(
     parts = [
         _late(orders, currency),
         _not_planned(orders),
-        *(_queue(press, [row for row in queue if row.press_id == press.press_id]) for press in week.presses),
+        *(
+            _queue(press, [row for row in queue if row.press_id == press.press_id], kept_free_text(week, plan, press))
+            for press in week.presses
+        ),
         _screens(screen_rows(week, plan)),
         _carts(staging_rows(week, plan)),
         stations_section(station_rows(week, plan)),
@@ -114,11 +118,12 @@ def _not_planned(orders: Sequence[OrderRow]) -> Section | None:
     return Section(title="Not planned", headings=("order", "client", "what", "why"), lines=tuple(lines))
 
 
-def _queue(press: PressLine, rows: Sequence[QueueRow]) -> Section:
+def _queue(press: PressLine, rows: Sequence[QueueRow], kept_free: str) -> Section:
     if not rows:
         return Section(title=f"{press.name}: queue", sentences=("Nothing is planned on this press.",))
     return Section(
         title=f"{press.name}: queue",
+        sentences=(kept_free,) if kept_free else (),
         headings=("set-up starts", "order", "client", "location", "garments", "set-up", "prints", "done"),
         lines=tuple(
             Line(

@@ -17,7 +17,12 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 
 def day_and_time(moment: datetime) -> str:
     """As "Mon 2 Mar 07:00"."""
-    return f"{DAYS[moment.weekday()]} {moment.day} {MONTHS[moment.month - 1]} {moment:%H:%M}"
+    return f"{day(moment)} {moment:%H:%M}"
+
+
+def day(moment: datetime) -> str:
+    """As "Mon 2 Mar"."""
+    return f"{DAYS[moment.weekday()]} {moment.day} {MONTHS[moment.month - 1]}"
 
 
 def long_day(moment: datetime) -> str:

@@ -268,7 +268,9 @@ class _Builder:
         )
         staging = FloorLine(calendar=benches.staging, crew=shop.stage_crew, minutes=shop.stage_min)
         finishing = FloorLine(calendar=benches.finishing, crew=shop.finish_crew)
-        presses = press_lines(self.ground, self.shelf, self.drafts)
+        fixings = tuple(one for one in fixer.fixings if one.run_id in kept)
+        room = benches.room.beside(fixings, kept, self.notes)
+        presses = press_lines(self.ground, self.shelf, self.drafts, room)
         return Week(
             clock=self._axis.clock,
             presses=presses,
@@ -285,7 +287,7 @@ class _Builder:
             reservations=reservations(self._axis, self.ground.blocks.bookings) if self.ground.people else (),
             overtime=self._axis.overtime,
             early_reclaims=stock.early_reclaims,
-            fixings=tuple(one for one in fixer.fixings if one.run_id in kept),
+            fixings=fixings,
             announced=tuple(one for one in fixer.announced if one.run_id in kept),
             prices=Prices(move_cents=money.move_cents, move_free_min=money.move_free_min),
             flash_pools=shop.flash_pools,

@@ -12,9 +12,11 @@ from scheduler.workload.axis import Axis
 from scheduler.workload.blocks import RoomBlocks, build_blocks
 from scheduler.workload.fits import flash_takes
 from scheduler.workload.inks import InkShelf, is_base_name
+from scheduler.workload.kept_room import PressRoom
 from scheduler.workload.layers import stack_of
 from scheduler.workload.people import Benches, Crewing, build_benches
 from scheduler.workload.runs import RunDraft
+from scheduler.workload.warm_up import print_calendars
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,16 +37,19 @@ def build_ground(axis: Axis, people: tuple[Person, ...], notes: Notes) -> Ground
     return Ground(axis=axis, people=people, blocks=blocks, benches=build_benches(axis, booked))
 
 
-def press_lines(ground: Ground, shelf: InkShelf, drafts: tuple[RunDraft, ...]) -> tuple[PressLine, ...]:
-    """The presses as the plan sees them."""
-    shop = ground.axis.shop
+def press_lines(
+    ground: Ground, shelf: InkShelf, drafts: tuple[RunDraft, ...], room: PressRoom
+) -> tuple[PressLine, ...]:
+    """The presses as the plan sees them; room: what of each day's is still kept free."""
+    shop, calendars = ground.axis.shop, room.planned()
+    prints = print_calendars(ground.axis, room.planned_times())
     return tuple(
         PressLine(
             press_id=press.press_id,
             name=press.name,
             head_count=press.heads,
-            calendar=ground.benches.presses[press.press_id],
-            print_calendar=ground.benches.prints.get(press.press_id),
+            calendar=calendars[press.press_id],
+            print_calendar=prints.get(press.press_id),
             restart=press.restart,
             set_up=press.set_up,
             set_up_crew=press.set_up_crew,
@@ -54,6 +59,7 @@ def press_lines(ground: Ground, shelf: InkShelf, drafts: tuple[RunDraft, ...]) -
             now_on=now_on(press.now_on, shelf, drafts) if press.now_on else Stack(),
             flash_pool=press.flash_pool,
             flash_takes=flash_takes(press),
+            kept_free=room.kept_free(press.press_id),
         )
         for press in shop.presses
     )

@@ -10,8 +10,9 @@ from scheduler.domain.calendars import Calendar
 from scheduler.domain.week import Crew, Person, Reservation
 from scheduler.errors import Problem
 from scheduler.workload.axis import Axis, OpenTimes, any_of
+from scheduler.workload.kept_room import PressRoom, kept_days
 from scheduler.workload.spans import Span, covers, union
-from scheduler.workload.warm_up import print_calendar
+from scheduler.workload.warm_up import print_calendars
 
 Demand = tuple[tuple[str, str, int], ...]
 """(role, press id or "" off the presses, people)."""
@@ -157,11 +158,15 @@ def reservations(axis: Axis, bookings: Iterable[Booking]) -> tuple[Reservation, 
 class Benches:
     """The calendars people and hours leave for each press and for the work off the presses.
 
-    prints: when presses can print, for those with something that must get hot first.
+    presses: with the room that is kept free, for what is fixed; planned: without it, for everything else. prints: when
+    presses can print, for those with something that must get hot first; planned_prints: without the room.
     """
 
+    room: PressRoom
     presses: Mapping[str, Calendar]
+    planned: Mapping[str, Calendar]
     prints: Mapping[str, Calendar]
+    planned_prints: Mapping[str, Calendar]
     screens: Calendar
     staging: Calendar
     finishing: Calendar
@@ -171,21 +176,22 @@ class Benches:
 def build_benches(axis: Axis, crewing: Crewing) -> Benches:
     """Effective calendars: own hours, the dryer's hours, and people for the set-up and for the run."""
     shop = axis.shop
-    presses, prints = {}, {}
+    presses = {}
     for press in shop.presses:
         times = axis.press_times[press.press_id]
         if press.dryer_id in axis.dryer_times:
             times = times.and_also(axis.dryer_times[str(press.dryer_id)])
         crews = ((press.set_up_crew, press.press_id), (press.run_crew, press.press_id))
-        narrowed = crewing.narrowed(times, *crews)
-        presses[press.press_id] = axis.calendar(narrowed)
-        hot = print_calendar(axis, press, narrowed)
-        if hot is not None:
-            prints[press.press_id] = hot
+        presses[press.press_id] = crewing.narrowed(times, *crews)
+    kept = {one: kept_days(times, axis.days, shop.room_kept_free_min) for one, times in presses.items()}
+    room = PressRoom(axis=axis, times=presses, kept=kept)
     room_crew = shop.screen_room.crew if shop.screen_room else ()
     return Benches(
-        presses=presses,
-        prints=prints,
+        room=room,
+        presses=room.whole(),
+        planned=room.planned(),
+        prints=print_calendars(axis, presses),
+        planned_prints=print_calendars(axis, room.planned_times()),
         screens=axis.calendar(crewing.narrowed(axis.screens_times, (room_crew, ""))),
         staging=axis.calendar(
             crewing.narrowed(any_of(axis.shop_times, *axis.press_times.values()), (shop.stage_crew, ""))

@@ -174,8 +174,9 @@ class RunMaker:
         for choice in run.choices:
             press = self._press(choice.press_id)
             least = least_set_up_min(choice, press.set_up, may_stand_there=may_stand)
-            parts = stretches(self._calendar(choice.press_id), from_tau, run.idle_ok_min)
-            if fits_somewhere(parts, least, choice.work_min, press.restart, self._hot(choice.press_id)):
+            hours, hot = self._planned(draft, choice.press_id)
+            parts = stretches(hours, from_tau, run.idle_ok_min)
+            if fits_somewhere(parts, least, choice.work_min, press.restart, hot):
                 return None
             longest = longest_min(parts)
             found = (longest - least - choice.work_min, least + choice.work_min, longest, press.name)
@@ -197,6 +198,12 @@ class RunMaker:
     def _hot(self, press_id: str) -> Calendar | None:
         """When a press can print, if something on it has to get hot first."""
         return self.ground.benches.prints.get(press_id)
+
+    def _planned(self, draft: RunDraft, press_id: str) -> tuple[Calendar, Calendar | None]:
+        """The press's hours and when it can print, without the room kept free; a run locked to a moment may use it."""
+        if draft.imprint.lock_at:
+            return self._calendar(press_id), self._hot(press_id)
+        return self.ground.benches.planned[press_id], self.ground.benches.planned_prints.get(press_id)
 
     def _calendar(self, press_id: str) -> Calendar:
         return self.ground.benches.presses[press_id]

@@ -62,6 +62,12 @@ def heaters(axis: Axis, press: Press) -> tuple[Heater, ...]:
     return tuple(found)
 
 
+def print_calendars(axis: Axis, times: Mapping[str, OpenTimes]) -> dict[str, Calendar]:
+    """When presses can print that are open at these times: those with something that must get hot first."""
+    found = {press.press_id: print_calendar(axis, press, times[press.press_id]) for press in axis.shop.presses}
+    return {press_id: calendar for press_id, calendar in found.items() if calendar is not None}
+
+
 def print_calendar(axis: Axis, press: Press, open_times: OpenTimes) -> Calendar | None:
     """When a press that is open in `open_times` can print; None if nothing on it has to get hot."""
     found = heaters(axis, press)

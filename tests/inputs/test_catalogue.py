@@ -51,6 +51,7 @@ def with_setting(name: str, value: str) -> dict[str, Any]:
         "outlook": {},
         "staging": {},
         "finishing": {},
+        "room_kept_free": {},
     }
     if name == "closure.day":
         document["closure"] = [{}]

@@ -229,6 +229,7 @@ SHOP = Shop(
     finish_crew=(("pack", 1),),
     packing_hours=hours(480, 960),
     dont_touch_before=at("2026-03-02 10:00"),
+    room_kept_free_min=30,
 )
 
 ORDERS = (

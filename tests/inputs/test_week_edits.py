@@ -156,7 +156,7 @@ def test_settings_keep_the_remarks_of_the_shop(week: Path) -> None:
 
 def test_overtime_is_added_at_the_end(week: Path) -> None:
     """Another offer joins those that are there; without presses it opens all."""
-    offer = [("day", "2026-04-16"), ("from", "15:30"), ("to", "17:30"), ("price", "200"), ("presses", "")]
+    offer = [("day", "2026-04-16"), ("from", "16:00"), ("to", "18:00"), ("price", "200"), ("presses", "")]
     before = api.read_week(week).shop.overtime
     api.edit_week(week, added=[("overtime", offer)])
     after = api.read_week(week).shop.overtime
@@ -245,4 +245,4 @@ def test_settings_are_told_as_typed(week: Path) -> None:
     texts = shop_texts(week)
     assert texts["press.1.name"] == "Big Eight"
     assert texts["press.1.heads"] == "8"
-    assert texts["person.1.hours.mon-fri"] == "07:00-11:30, 12:00-15:30"
+    assert texts["person.1.hours.mon-fri"] == "07:00-11:30, 12:00-16:00"

@@ -190,6 +190,9 @@ crew = "stage 1"
 [finishing]
 crew = "pack 1"
 hours = { mon-fri = "08:00-16:00" }
+
+[room_kept_free]
+minutes = "30 min"
 """
 
 ORDERS = """\

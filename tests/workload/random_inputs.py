@@ -34,7 +34,8 @@ VAN = Carrier(name="Van", weekdays=shops.WORKDAYS, pick_up_min=960, transit_days
 def random_inputs(seed: int) -> WeekInputs:
     """A typed week drawn from `seed`; the same seed gives the same week on every machine."""
     inputs = _Draw(random.Random(f"typed-{seed}")).inputs()
-    return _with_splits(inputs, random.Random(f"split-{seed}"))
+    inputs = _with_splits(inputs, random.Random(f"split-{seed}"))
+    return shops.with_shop(inputs, room_kept_free_min=random.Random(f"room-{seed}").choice([0, 0, 30, 45, 120]))
 
 
 class _Draw:

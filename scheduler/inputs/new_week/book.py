@@ -54,7 +54,7 @@ def shop_rows(told: Sequence[Block]) -> list[list[str]]:
     for block in told:
         is_first = block.kind not in seen
         seen.add(block.kind)
-        if not block.is_used and block.kind not in ("screen_room", "staging", "finishing", "ink"):
+        if not block.is_used and block.kind not in ("screen_room", "staging", "finishing", "room_kept_free", "ink"):
             continue  # an empty press or person would be one more of them
         if block.head:
             found.append([block.head, "", block.title])

@@ -52,6 +52,7 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         *_screen_room(answers),
         *_people(answers),
         *_off_the_press(answers),
+        Block(kind="room_kept_free", head="[room_kept_free]", is_used=False),
         Block(kind="stations", head="[[stations]]", is_used=False, title="stations beside the presses"),
         Block(kind="overtime", head="[[overtime]]", is_used=False, title="overtime on offer"),
         *_inks(),
