@@ -6,10 +6,16 @@ import random
 from dataclasses import replace
 
 from scheduler.domain.calendars import LONG_STOP_MIN, Calendar, Window
-from scheduler.domain.week import PressLine, Run, Way, Week
+from scheduler.domain.week import DryerLine, DryerSetting, PressLine, Run, Way, Week
 
 WARM_UP_SHARE = 0.35
 STEPS_SHARE = 0.4
+SETTINGS_SHARE = 0.5
+SETTINGS = (
+    DryerSetting(setting_id="275 F, 60 s", temperature_f=275, tunnel_s=60),
+    DryerSetting(setting_id="320 F, 60 s", temperature_f=320, tunnel_s=60),
+    DryerSetting(setting_id="320 F, 150 s", temperature_f=320, tunnel_s=150),
+)
 
 
 def with_cure(week: Week, rng: random.Random) -> Week:
@@ -22,7 +28,47 @@ def with_cure(week: Week, rng: random.Random) -> Week:
         )
     if rng.random() < STEPS_SHARE:
         week = replace(week, runs=tuple(_in_steps(week, run) for run in week.runs))
+    if rng.random() < SETTINGS_SHARE:
+        week = _at_settings(week, rng)
     return week
+
+
+def _at_settings(week: Week, rng: random.Random) -> Week:
+    """Runs want one of two settings of their dryers, or print at both, at the second one more slowly."""
+    first, second = rng.sample([one.setting_id for one in SETTINGS], 2)
+    runs = tuple(_at_setting(run, rng.choice([(first,), (first,), (second,), (first, second)])) for run in week.runs)
+    heat_min, cool_min = rng.choice([(0, 0), (2, 3), (10, 20)])
+    dryers = tuple(
+        DryerLine(
+            dryer_id=dryer_id,
+            name=dryer_id,
+            settings=SETTINGS,
+            heat_min=heat_min,
+            cool_min=cool_min,
+            switched_on_tau=week.clock.cuts_tau,
+        )
+        for dryer_id in sorted({press.dryer_id for press in week.presses if press.dryer_id is not None})
+    )
+    return replace(week, runs=runs, dryers=dryers)
+
+
+def _at_setting(run: Run, settings: tuple[str, ...]) -> Run:
+    choices = []
+    for choice in run.choices:
+        ways = [replace(way, setting_id=settings[0]) for way in choice.other_ways]
+        if len(settings) > 1:
+            longer_min = choice.print_min + choice.print_min // 4
+            ways.append(
+                Way(
+                    print_min=longer_min,
+                    part_min=(longer_min,),
+                    rate_pcs_h=choice.rate_pcs_h,
+                    belt_permille=min(1000, choice.belt_permille * 3 // 2),
+                    setting_id=settings[1],
+                )
+            )
+        choices.append(replace(choice, setting_id=settings[0], other_ways=tuple(ways)))
+    return replace(run, choices=tuple(choices))
 
 
 def _in_steps(week: Week, run: Run) -> Run:

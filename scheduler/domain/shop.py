@@ -100,7 +100,8 @@ class Dryer:
     """A conveyor dryer: heated length and usable belt width; pitch is belt length one garment takes.
 
     warm_up_min: wall minutes from switching it on until it may be printed into; off_after_min: how long a stop it
-    stays on over.
+    stays on over. heat_min, cool_min: minutes to settle 10 degrees Fahrenheit hotter, cooler; None: one setting is
+    taken to suit all inks.
     """
 
     dryer_id: str
@@ -112,6 +113,8 @@ class Dryer:
     hours: Hours | None = None
     warm_up_min: int = 0
     off_after_min: int = OFF_AFTER_MIN
+    heat_min: int | None = None
+    cool_min: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,19 +232,21 @@ class OvertimeOffer:
 class InkFamily:
     """What the shop does with one ink family. idle_ok_min: None = may stand in the mesh (overnight too).
 
-    tunnel_s: seconds in the heated tunnel. flash_s: flash seconds, start value. Start values only: the ink maker's
-    data sheets win.
+    tunnel_s: seconds in the heated tunnel, most_tunnel_s the most it stands there. cure_f: degrees Fahrenheit it needs.
+    flash_s: flash seconds, start value. Start values only: the ink maker's data sheets win.
     """
 
     name: str
     tunnel_s: int
     flash_s: float
     idle_ok_min: int | None = None
+    cure_f: int = 320
+    most_tunnel_s: int | None = None
 
 
 INK_START_VALUES = (
     InkFamily(name="plastisol", tunnel_s=60, flash_s=7.0),
-    InkFamily(name="low-cure plastisol", tunnel_s=60, flash_s=7.0),
+    InkFamily(name="low-cure plastisol", tunnel_s=60, flash_s=7.0, cure_f=275),
     InkFamily(name="water-based", tunnel_s=150, flash_s=10.0, idle_ok_min=20),
     InkFamily(name="discharge", tunnel_s=150, flash_s=10.0, idle_ok_min=20),
 )
@@ -249,7 +254,7 @@ INK_START_VALUES = (
 
 Plastisol: a minute in the tunnel (K. Stevens, International Coatings, 2012), 3 to 15 s under the flash (Ryonet, flash
 dryer FAQ). Water-based: 90 s to 3 min in the tunnel ("Evaluating ink", Printwear, May 2014). Discharge as water-based,
-water-based flash seconds, and how long an ink may stand in the mesh: common practice, no source.
+water-based flash seconds, and how long an ink may stand in the mesh: common practice, no source. Degrees: `trade.cure`.
 """
 
 

@@ -82,13 +82,17 @@ class Stack:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Way:
-    """Another way to print a run on a press: slower, to share the belt. step_permille: of the press's full rate."""
+    """Another way to print a run on a press: slower, to share the belt, or at another setting of the dryer.
+
+    step_permille: of the press's full rate. setting_id: of its dryer, None where that has one setting for all.
+    """
 
     print_min: int
     part_min: tuple[int, ...]
     rate_pcs_h: int
     belt_permille: int
     step_permille: int = 1000
+    setting_id: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,6 +122,7 @@ class PressChoice:
     slowed_to_pcs_h: int | None = None
     flash_units: int = 0
     step_permille: int = 1000
+    setting_id: str | None = None
     other_ways: tuple[Way, ...] = ()
 
     @property
@@ -139,6 +144,7 @@ class PressChoice:
             rate_pcs_h=other.rate_pcs_h,
             belt_permille=other.belt_permille,
             step_permille=other.step_permille,
+            setting_id=other.setting_id,
         )
 
 
@@ -234,6 +240,37 @@ class FlashPool:
 
     pool_id: str
     units: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DryerSetting:
+    """How a dryer is set: degrees Fahrenheit, seconds in the tunnel, and the words for both."""
+
+    setting_id: str
+    temperature_f: int
+    tunnel_s: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DryerLine:
+    """A dryer the week needs at more than one setting.
+
+    heat_min, cool_min: shop minutes it takes to settle 10 degrees hotter, or cooler. switched_on_tau: shop minutes at
+    which it opens after having been off, whatever overtime is bought: the setting of the next run is its first.
+    """
+
+    dryer_id: str
+    name: str
+    settings: tuple[DryerSetting, ...]
+    heat_min: int
+    cool_min: int
+    switched_on_tau: tuple[int, ...]
+
+    def settle_min(self, before_id: str, after_id: str) -> int:
+        """Shop minutes from the last piece at one setting to the first at another, whole ones, rounded up."""
+        degrees = {one.setting_id: one.temperature_f for one in self.settings}
+        change = degrees[after_id] - degrees[before_id]
+        return -(-change * self.heat_min // 10) if change > 0 else -(change * self.cool_min // 10)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -465,6 +502,7 @@ class Week(OwnFieldsOnly):
     announced: tuple[AnnouncedRun, ...] = ()
     prices: Prices = Prices()
     flash_pools: tuple[FlashPool, ...] = ()
+    dryers: tuple[DryerLine, ...] = ()
     not_planned: tuple[NotPlanned, ...] = ()
     digest: str = ""
 

@@ -168,6 +168,11 @@ def dryers(top: Section) -> tuple[Dryer, ...]:
     found = []
     for section in top.several("dryer", "dryers"):
         own = own_id(section)
+        settles = section.maybe("heat_up", units.whole_minutes(most=120, example="2 min"))
+        cools = section.maybe("cool_down", units.whole_minutes(most=120, example="3 min"))
+        if settles is None and cools is None:
+            text = "one setting of the dryer is taken to suit all inks: no minutes to settle are told"
+            section.reading.assumed.add("one_setting", text, "dryers", section.label)
         found.append(
             Dryer(
                 dryer_id=own,
@@ -180,6 +185,8 @@ def dryers(top: Section) -> tuple[Dryer, ...]:
                 off_after_min=section.take(
                     "off_after", units.whole_minutes(least=1, most=10_080, example="4 h"), tell=section.has("warm_up")
                 ),
+                heat_min=cools if settles is None else settles,
+                cool_min=settles if cools is None else cools,
                 hours=read_hours(section),
             )
         )

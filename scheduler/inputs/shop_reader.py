@@ -249,6 +249,10 @@ def _garments(section: Section) -> tuple[tuple[str, int], ...]:
     return tuple(known.items())
 
 
+PLAIN_INK = START_VALUES["plastisol"]
+"""Whose degrees a family of the shop's own is taken to need."""
+
+
 def _families(top: Section) -> tuple[InkFamily, ...]:
     """Ink families the shop describes; a known family may be described in part, the rest are start values."""
     table = top.inner("ink")
@@ -272,6 +276,8 @@ def _families(top: Section) -> tuple[InkFamily, ...]:
             else section.needed("tunnel", tunnel, 60),
             flash_s=_or(section.maybe("flash", flash), start.flash_s) if start else section.needed("flash", flash, 7.0),
             idle_ok_min=_idle(section, start),
+            cure_f=section.maybe("cure", units.temperature_f) or (start or PLAIN_INK).cure_f,
+            most_tunnel_s=section.maybe("longest_tunnel", tunnel) or (start.most_tunnel_s if start else None),
         )
         section.warn_unknown()
     return tuple(found.values())

@@ -118,6 +118,8 @@ SETTINGS: tuple[Column, ...] = (
         ("lane", "length", "20 in", "20 in", "belt width one garment takes"),
         ("warm_up", "time", "0 min", "20 min", "time until it is hot after it is switched on"),
         ("off_after", "time", "4 h", "4 h", "stop from which it is switched off, and has to warm up again"),
+        ("heat_up", "time", "", "2 min", "time to settle 10 degF hotter; empty: one setting suits all inks"),
+        ("cool_down", "time", "", "3 min", "time to settle 10 degF cooler; empty: as long as heat_up"),
     ),
     *_section(
         "flash_pool",
@@ -203,6 +205,8 @@ SETTINGS: tuple[Column, ...] = (
     *_section(
         "ink",
         ("tunnel", "time in seconds", "", "60 s", "time in the tunnel"),
+        ("longest_tunnel", "time in seconds", "", "180 s", "most time it stands in the tunnel; empty: any"),
+        ("cure", "temperature", "", "320 degF", "temperature it cures at"),
         ("flash", "time in seconds", "", "7 s", "flash seconds"),
         ("idle_ok", "time or overnight", "overnight", "20 min", "how long the ink may stand in the mesh"),
     ),

@@ -17,6 +17,11 @@ _OWN_NAMES = {'"': "inch", "″": "inch", "'": "foot", "′": "foot", "secs": "s
 NO_TIME = {"0", "none", "no"}
 
 
+_TEMPERATURE = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:deg(?:rees)?\s*|°\s*)?(f(?:ahrenheit)?|c(?:elsius)?)", re.I)
+COOLEST_F, HOTTEST_F = 150, 500
+"""No dryer cures a print outside these degrees Fahrenheit. Common practice, no source."""
+
+
 @lru_cache(maxsize=1)
 def _units() -> Any:
     """Pint's table of units, loaded when the first quantity is read: it takes a moment."""
@@ -104,6 +109,19 @@ def rate_pcs_h(text: str) -> int:
     if not 1 <= rate <= 5_000:
         raise CellError("out_of_range", f"{quoted(text)} is not between 1 and 5000 an hour", "write it as 300/h")
     return rate
+
+
+def temperature_f(text: str) -> int:
+    """A temperature with its scale, in whole degrees Fahrenheit: "320 degF", "160 °C"."""
+    match = _TEMPERATURE.fullmatch(text.strip())
+    degrees = float(match[1].replace(",", ".")) if match else 0.0
+    if match and match[2].lower().startswith("c"):
+        degrees = degrees * 9 / 5 + 32
+    if not match or not COOLEST_F <= degrees <= HOTTEST_F:
+        raise CellError(
+            "not_a_temperature", f"{quoted(text)} is no temperature a dryer has", "write it as 320 degF or 160 degC"
+        )
+    return round(degrees)
 
 
 def _within(target: str, what: str, least: float, most: float, example: str) -> Callable[[str], float]:

@@ -12,6 +12,7 @@ from scheduler.domain.week import Week
 from scheduler.model import objective
 from scheduler.model.calendar_rules import inside_open_hours, overtime_is_nested
 from scheduler.model.context import ModelContext
+from scheduler.model.dryer_rules import dryer_setting_is_shared, setting_settles
 from scheduler.model.make_variables import make_variables
 from scheduler.model.order_rules import (
     blanks_are_there,
@@ -60,6 +61,8 @@ CONSTRAINTS: tuple[Callable[[ModelContext], None], ...] = (
     flash_units_suffice,
     # Cure
     belt_is_shared,
+    dryer_setting_is_shared,
+    setting_settles,
     # Screen room
     screens_stand_ready,
     exposure_units_suffice,

@@ -6,8 +6,9 @@ does not happen (a burn that is not needed) has all its times at 0.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
+from typing import Any, TypeVar
 
 from ortools.sat.python import cp_model
 
@@ -25,6 +26,7 @@ from scheduler.domain.week import (
 )
 from scheduler.model.cells import Cell, OpenCells, Stop
 
+T = TypeVar("T")
 Expr = cp_model.LinearExpr | int
 """A whole number the solver knows: a variable, a sum, or a plain int."""
 
@@ -280,6 +282,7 @@ class Variables:
         self.bought: dict[str, Literal] = {}
         self._spans: dict[tuple[Stop, Moment, Moment], Literal] = {}
         self._states: dict[tuple[frozenset[str], frozenset[str]], Literal] = {}
+        self._once: dict[tuple[str, ...], Any] = {}
 
     def on_press(self, press_id: str) -> list[RunOnPress]:
         """Every run that may go on this press."""
@@ -324,6 +327,13 @@ class Variables:
             self._model.add(both >= across + there - 1)
             self._spans[key] = both
         return self._spans[key]
+
+    def once(self, key: tuple[str, ...], make: Callable[[], T]) -> T:
+        """What a rule needs more of, made at the first asking."""
+        if key not in self._once:
+            self._once[key] = make()
+        found: T = self._once[key]
+        return found
 
     def both(self, across: Expr, literal: Literal) -> Expr:
         """1 if something goes on across a stop (0 or 1) and the literal holds."""

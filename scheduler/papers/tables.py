@@ -188,7 +188,7 @@ def _queue_row(
         screens=_screens_text(week, planned, run),
         flash=flash_text(now, press.flash_pool if choice.flash_units else None),
         pallet=choice.stack.pallet or "",
-        dryer=press.dryer_id or "",
+        dryer=_dryer_text(press, choice),
         rate_pcs_h=choice.rate_pcs_h,
         slowed=_slowed_text(choice),
         wash_up=f"rinse out {listed(dried)}: {minutes(choice.wash_up_min)}" if choice.wash_up_min else "",
@@ -197,6 +197,11 @@ def _queue_row(
         late=late(pickups_missed(order, packed.packed_tau)) if packed else "",
         reason=planned.reason,
     )
+
+
+def _dryer_text(press: PressLine, choice: PressChoice) -> str:
+    """The dryer a run prints into, and how it is set where that changes."""
+    return f"{press.dryer_id or ''}{f' at {choice.setting_id}' if choice.setting_id else ''}"
 
 
 def _slowed_text(choice: PressChoice) -> str:

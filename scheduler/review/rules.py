@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
+from scheduler.review.dryer_rules import dryer_setting_is_shared, setting_settles
 from scheduler.review.frame_rules import (
     clean_frames_last,
     coated_screens_last,
@@ -56,6 +57,8 @@ RULES: tuple[Rule, ...] = (
     flash_units_suffice,
     # Cure
     belt_is_shared,
+    dryer_setting_is_shared,
+    setting_settles,
     # Screen room
     screens_stand_ready,
     exposure_units_suffice,

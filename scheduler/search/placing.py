@@ -6,9 +6,11 @@ whatever clashes with it must be over before it starts.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from enum import Enum
 from typing import NamedTuple
 
+from scheduler.domain.week import DryerLine
 from scheduler.search.profiles import Track
 from scheduler.search.set_ups import Kept
 from scheduler.search.state import NO_PIECES, BurnSpan, Pieces, Placed, Ready, State
@@ -219,6 +221,9 @@ def earliest_way(
 
     exact_tau: the set-up must start then, -1 if it need not.
     """
+    plain = fences
+    if choice.setting_id is not None:
+        fences = set_otherwise(opened, state, run, choice, plain)
     at = earliest_on_press(opened, state, run, choice, set_up_min, from_tau, end_by_tau, fences)
     if not choice.other_ways:
         return None if at is None else (choice, at)
@@ -229,10 +234,55 @@ def earliest_way(
     if at is not None and exact_tau in (-1, hours.minute(at[0])):
         best, end_by_tau = (choice, at), _end_tau(prints, at) - 1
     for way in choice.other_ways:
+        if way.setting_id is not None:
+            fences = set_otherwise(opened, state, run, way, plain)
         at = earliest_on_press(opened, state, run, way, set_up_min, from_tau, end_by_tau, fences)
         if at is not None and exact_tau in (-1, hours.minute(at[0])):
             best, end_by_tau = (way, at), _end_tau(prints, at) - 1
     return best
+
+
+def set_otherwise(opened: Opened, state: State, run: RunSpec, choice: ChoiceSpec, fences: Fences) -> Fences:
+    """The fences, and what the print must keep clear of: runs that want its dryer set otherwise."""
+    dryer = opened.dryers[choice.press]
+    if dryer is None or choice.setting_id is None:
+        return fences
+    found = [
+        keeps_apart(
+            dryer.line,
+            choice.setting_id,
+            run.cure_min,
+            its_id,
+            one.print_start_tau,
+            one.end_tau,
+            opened.cure_min[number],
+        )
+        for press in dryer.presses
+        for number in state.queues[press]
+        if (its_id := (one := state.of(number)).choice.setting_id) is not None and its_id != choice.setting_id
+    ]
+    return fences._replace(apart=(*fences.apart, *found)) if found else fences
+
+
+def keeps_apart(
+    line: DryerLine, own: tuple[str, int], its: tuple[str, int], its_print_tau: tuple[int, int]
+) -> tuple[int, int]:
+    """A print at one setting ends by the first minute, or starts from the second on, beside a print at another.
+
+    own, its: setting and cure minutes. its_print_tau: from when to when the other one prints.
+    """
+    (setting_id, cure_min), (its_id, its_cure_min), (its_start_tau, its_end_tau) = own, its, its_print_tau
+    on = line.switched_on_tau
+    end_by_tau = its_start_tau - cure_min - line.settle_min(setting_id, its_id)
+    from_tau = its_end_tau + its_cure_min + line.settle_min(its_id, setting_id)
+    # Off in between, it comes on at the setting that is wanted.
+    last = bisect_right(on, its_start_tau)
+    if last:
+        end_by_tau = max(end_by_tau, on[last - 1])
+    first = bisect_left(on, its_end_tau)
+    if first < len(on):
+        from_tau = min(from_tau, on[first])
+    return end_by_tau, from_tau
 
 
 def _end_tau(prints: Hours, at: tuple[int, int, int]) -> int:

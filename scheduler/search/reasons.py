@@ -10,6 +10,7 @@ from scheduler.domain.stations import PlannedStep
 from scheduler.domain.week import OrderDue, Week
 from scheduler.search.finds import finds
 from scheduler.search.passed_over import passed_over
+from scheduler.search.placing import keeps_apart
 from scheduler.search.profiles import FIELD_BITS, MOST, Track
 from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables, opened_with, tables_of
 from scheduler.search.timing import NEVER, Hours, first_print
@@ -18,6 +19,7 @@ from scheduler.search.words import from_text, listed, minutes_text, press_text, 
 PEOPLE, BELT, ANNOUNCED = "waiting for people", "belt full", "kept near its announced time"
 AHEAD = "its screens should stand ready"
 FLASH = "waiting for a flash"
+SET_OTHERWISE = "dryer set otherwise"
 INK_STANDS = "its ink may not stand over the stop before"
 """How reasons start that no garments, screens or prints account for."""
 
@@ -176,6 +178,9 @@ class _Reader:
         end_tau = prints.end(end_at) if end_at else 0
         if run.idle_ok_min >= 0 and hours.after_long_stop(at, hours.index_from(end_tau), run.idle_ok_min) >= 0:
             return INK_STANDS
+        set_otherwise = self._set_otherwise(one, run, choice, prints.minute(print_at), end_tau)
+        if set_otherwise:
+            return set_otherwise
         first, last = prints.index_from(one.print_start_tau), prints.index_from(one.print_end_tau)
         own = [(hours.pieces(index, index + one.set_up_min), choice.set_up_need)]
         own.append((prints.pieces(first, last), choice.print_need))
@@ -221,6 +226,28 @@ class _Reader:
         done, at_tau = ("taped", burn.tape_start_tau) if waits_for_tape else ("burned", burn.start_tau)
         ends = self._ends(at_tau, self.tables.room_need).replace("(", f"({done} after ", 1)
         return ends.replace(" burning ", " screens of ").replace(" taping ", " screens of ")
+
+    def _set_otherwise(
+        self, one: PlannedRun, run: RunSpec, choice: ChoiceSpec, start_tau: int, end_tau: int
+    ) -> str | None:
+        """What keeps a print at these times out of its dryer: another run that has it at another setting."""
+        dryer = self.opened.dryers[choice.press]
+        if dryer is None or choice.setting_id is None:
+            return None
+        for other in self.plan.runs:
+            its_run, its_choice, _, _ = self._specs(other)
+            if its_choice.press not in dryer.presses or its_choice.setting_id in (None, choice.setting_id):
+                continue
+            end_by_tau, from_tau = keeps_apart(
+                dryer.line,
+                (choice.setting_id, run.cure_min),
+                (its_choice.setting_id or "", its_run.cure_min),
+                (other.print_start_tau, other.print_end_tau),
+            )
+            if end_tau > end_by_tau and start_tau < from_tau:
+                until = until_text(self.week, min(from_tau, one.print_start_tau))
+                return f"{SET_OTHERWISE} until {until} ({its_choice.setting_id} for {other.run_id})"
+        return None
 
     def _ends(self, tau: int, need: int) -> str:
         """What ends at a shop minute and lets go of what `need` asks for, in brackets; "" for nothing."""

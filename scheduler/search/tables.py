@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from scheduler.domain.calendars import Calendar
 from scheduler.domain.stations import StationStep
-from scheduler.domain.week import Fixing, PressChoice, Run, Stack, Week
+from scheduler.domain.week import DryerLine, Fixing, PressChoice, Run, Stack, Week
 from scheduler.search.frames import Frames, FrameShop, frame_shop
 from scheduler.search.profiles import Limits, Track, floor_track, limits_of, plain_track
 from scheduler.search.timing import NEVER, Drying, Hours, drying, open_hours
@@ -36,6 +36,7 @@ class ChoiceSpec:
     flash_need: int
     way: int = 0
     other_ways: tuple[ChoiceSpec, ...] = ()
+    setting_id: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,15 +147,26 @@ class Tables:
 
 
 @dataclass(frozen=True, slots=True)
+class DryerSpec:
+    """A dryer with more than one setting, and the presses that print into it."""
+
+    line: DryerLine
+    presses: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Opened:
     """Hours and free capacities under one set of bought overtime.
 
-    prints: when presses can print; the very same hours where nothing has to get hot first.
+    prints: when presses can print; the very same hours where nothing has to get hot first. dryers: by press, None where
+    its dryer has one setting for all. cure_min: by run.
     """
 
     bought: frozenset[str]
     presses: tuple[Hours, ...]
     prints: tuple[Hours, ...]
+    dryers: tuple[DryerSpec | None, ...]
+    cure_min: tuple[int, ...]
     room: Hours
     staging: Hours
     finishing: Hours
@@ -241,6 +253,8 @@ def opened_with(tables: Tables, bought: frozenset[str]) -> Opened:
             hours if press.print_calendar is None else open_hours(press.print_calendar, bought, press.restart)
             for hours, press in zip(presses, week.presses, strict=True)
         ),
+        dryers=_dryers(week),
+        cure_min=tuple(run.cure_min for run in week.runs),
         room=open_hours(room.calendar if room else nothing, bought),
         staging=open_hours(week.staging.calendar if week.staging else nothing, bought),
         finishing=open_hours(week.finishing.calendar if week.finishing else nothing, bought),
@@ -249,6 +263,16 @@ def opened_with(tables: Tables, bought: frozenset[str]) -> Opened:
         shots=plain_track(room.exposure_units if room else 0),
         rack=plain_track(room.rack_places if room else 0),
     )
+
+
+def _dryers(week: Week) -> tuple[DryerSpec | None, ...]:
+    lines = {line.dryer_id: line for line in week.dryers}
+    found = []
+    for press in week.presses:
+        line = lines.get(press.dryer_id or "")
+        feeding = tuple(i for i, one in enumerate(week.presses) if one.dryer_id == press.dryer_id)
+        found.append(None if line is None else DryerSpec(line, feeding))
+    return tuple(found)
 
 
 def _runs(
@@ -342,6 +366,7 @@ def _choice(week: Week, limits: Limits, press_number: dict[str, int], choice: Pr
         cents_per_min=press.set_up_cents_per_min,
         keep_room=press.head_count - choice.heads_needed,
         flash_need=limits.flash_need(press.flash_pool, choice.flash_units),
+        setting_id=choice.setting_id,
         other_ways=tuple(
             replace(_choice(week, limits, press_number, replace(one, other_ways=()), key), way=way)
             for way, one in enumerate(ways, start=1)

@@ -14,6 +14,7 @@ from scheduler.search.reasons import (
     FLASH,
     INK_STANDS,
     PEOPLE,
+    SET_OTHERWISE,
     with_reasons,
 )
 from scheduler.search.tables import Opened, RunSpec, Tables, opened_with, tables_of
@@ -26,6 +27,7 @@ _SAID = {
     PEOPLE: "people",
     AHEAD: "screens to stand ready a while",
     BELT: "room on the belt",
+    SET_OTHERWISE: "the dryer's setting",
     FLASH: "a flash",
     INK_STANDS: "hours in which its ink need not stand",
     ANNOUNCED: "its announced time",

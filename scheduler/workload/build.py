@@ -12,6 +12,7 @@ from scheduler.domain.week import FloorLine, NotPlanned, OrderDue, Prices, Run, 
 from scheduler.errors import InputError
 from scheduler.workload.assumptions import Notes
 from scheduler.workload.axis import Axis, build_axis
+from scheduler.workload.dryer_settings import Curing, dryer_lines, dryer_settings, too_hot_problems
 from scheduler.workload.due import Dues
 from scheduler.workload.fits import Fitting
 from scheduler.workload.fixed import Fixer, match_progress, what_is_left
@@ -57,7 +58,7 @@ def build_workload(inputs: WeekInputs) -> Workload:
     presses = frozenset(press.press_id for press in inputs.shop.presses)
     started, problems = match_progress(inputs.progress, drafts, presses)
     sizes, size_problems = frame_sizes(drafts, inputs.shop)
-    problems += [*size_problems, *circle_problems(drafts)]
+    problems += [*size_problems, *circle_problems(drafts), *too_hot_problems(drafts, shelf)]
     if problems:
         raise InputError(tuple(problems))
     ground = build_ground(axis, people, notes)
@@ -68,15 +69,29 @@ def build_workload(inputs: WeekInputs) -> Workload:
         ground=ground,
         drafts=tuple(_left_of(draft, started) for draft in drafts if not _is_done(draft, started)),
         started=started,
-        fitting=Fitting(
-            pace=Pace(shelf=shelf, dryers={one.dryer_id: one for one in inputs.shop.dryers}, notes=notes),
-            presses=inputs.shop.presses,
-            frame_sizes=sizes,
-        ),
+        fitting=_fitting(inputs, shelf, notes, sizes, drafts),
         pieces=_pieces_to_pack(drafts),
         visits=_visits(Stations(axis=axis, calendars=ground.benches.stations, notes=notes), drafts, started),
     )
     return builder.workload()
+
+
+def _fitting(
+    inputs: WeekInputs, shelf: InkShelf, notes: Notes, sizes: Mapping[str, str], drafts: Iterable[RunDraft]
+) -> Fitting:
+    """Where runs fit; then, from who prints into which dryer, how the dryers are set."""
+    plain = Fitting(
+        pace=Pace(shelf=shelf, dryers={one.dryer_id: one for one in inputs.shop.dryers}, notes=notes),
+        presses=inputs.shop.presses,
+        frame_sizes=sizes,
+    )
+    if all(one.heat_min is None for one in inputs.shop.dryers):
+        return plain
+    fits = [
+        (draft, frozenset(press.press_id for press in plain.presses if not plain.refusals(draft, press)))
+        for draft in drafts
+    ]
+    return replace(plain, curing=Curing(shelf=shelf, settings=dryer_settings(inputs.shop, shelf, fits)))
 
 
 def _pieces_to_pack(drafts: Iterable[RunDraft]) -> Mapping[str, int]:
@@ -291,6 +306,7 @@ class _Builder:
             announced=tuple(one for one in fixer.announced if one.run_id in kept),
             prices=Prices(move_cents=money.move_cents, move_free_min=money.move_free_min),
             flash_pools=shop.flash_pools,
+            dryers=dryer_lines(self._axis, self.fitting.curing.settings) if self.fitting.curing else (),
             not_planned=tuple(not_planned),
             digest=self.inputs.digest,
         )

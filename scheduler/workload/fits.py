@@ -6,10 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from scheduler.domain.shop import Press
-from scheduler.domain.week import PressChoice, Way
+from scheduler.domain.week import DryerSetting, PressChoice, Way
 from scheduler.trade.press_rate import heads_needed
+from scheduler.workload.dryer_settings import Curing
 from scheduler.workload.layers import stack_of
-from scheduler.workload.rates import MANUAL, SLOWER_PERMILLE, Pace, PrintTime
+from scheduler.workload.rates import FULL_RATE_PERMILLE, MANUAL, SLOWER_PERMILLE, Pace, PrintTime
 from scheduler.workload.runs import RunDraft
 
 
@@ -53,6 +54,12 @@ class Fitting:
     pace: Pace
     presses: tuple[Press, ...]
     frame_sizes: Mapping[str, str]
+    curing: Curing | None = None
+
+    def cure_tunnel_s(self, draft: RunDraft) -> int:
+        """The longest a garment of the run may be in a tunnel: at the slowest setting that serves it."""
+        options = [one.tunnel_s for press in self.presses if self.curing for one in self.curing.options(draft, press)]
+        return max([self.pace.tunnel_s(draft.layers), *options])
 
     def size_of(self, draft: RunDraft) -> PrintSize:
         """Print and frame size: the order's, the design's, else the shop's default."""
@@ -72,7 +79,10 @@ class Fitting:
 
     def choice(self, draft: RunDraft, press: Press, time: PrintTime | None = None) -> PressChoice:
         """The run on this press, whether it fits or not (a started run is where it is)."""
-        known = self.pace.print_time(draft, press) if time is None else time
+        settings = self.curing.options(draft, press) if self.curing is not None else ()
+        first = settings[0] if settings else None
+        tunnel_s = first.tunnel_s if first is not None else None
+        known = self.pace.print_time(draft, press, tunnel_s=tunnel_s) if time is None else time
         layers = draft.layers
         drying = [one for one in layers if one.ink.dries]
         design = draft.design
@@ -93,7 +103,8 @@ class Fitting:
             stated_set_up_min=stated,
             is_preferred=press.press_id in preferred,
             slowed_to_pcs_h=known.slowed_to_pcs_h,
-            other_ways=self.slower_ways(draft, press, known),
+            setting_id=first.setting_id if first is not None else None,
+            other_ways=self.other_ways(draft, press, known, settings),
             flash_units=self.flashes(draft, press) if press.flash_pool is not None else 0,
         )
 
@@ -103,23 +114,32 @@ class Fitting:
         places = sum(one.flash_after for one in draft.layers)
         return min(places, 1) if press.kind == MANUAL else places
 
-    def slower_ways(self, draft: RunDraft, press: Press, full: PrintTime) -> tuple[Way, ...]:
-        """The run at three quarters and at half its rate, where other presses print into the same dryer."""
+    def other_ways(
+        self, draft: RunDraft, press: Press, full: PrintTime, settings: Sequence[DryerSetting]
+    ) -> tuple[Way, ...]:
+        """The run at three quarters and at half its rate, where presses share its dryer, and at its other settings."""
         sharing = [one for one in self.presses if one.dryer_id is not None and one.dryer_id == press.dryer_id]
-        if len(sharing) < 2 or not full.belt_permille:
-            return ()
-        times = [(step, self.pace.print_time(draft, press, step)) for step in SLOWER_PERMILLE]
-        return tuple(
+        steps = SLOWER_PERMILLE if len(sharing) > 1 and full.belt_permille else ()
+        times: list[tuple[int, DryerSetting | None, PrintTime]] = []
+        for number, setting in enumerate(settings or (None,)):
+            tunnel_s = setting.tunnel_s if setting is not None else None
+            fastest = self.pace.print_time(draft, press, tunnel_s=tunnel_s) if number else full
+            if number:
+                times.append((FULL_RATE_PERMILLE, setting, fastest))
+            slower = [(step, self.pace.print_time(draft, press, step, tunnel_s)) for step in steps]
+            times += [(step, setting, time) for step, time in slower if time.belt_permille < fastest.belt_permille]
+        ways = [
             Way(
                 print_min=time.print_min,
                 part_min=time.part_min,
                 rate_pcs_h=time.rate_pcs_h,
                 belt_permille=time.belt_permille,
                 step_permille=step,
+                setting_id=setting.setting_id if setting is not None else None,
             )
-            for step, time in times
-            if time.belt_permille < full.belt_permille
-        )
+            for step, setting, time in times
+        ]
+        return tuple(sorted(ways, key=lambda way: (way.print_min, way.belt_permille)))
 
     @staticmethod
     def heads(draft: RunDraft, press: Press) -> int:

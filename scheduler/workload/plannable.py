@@ -62,7 +62,7 @@ class RunMaker:
             blanks_tau=max(self._tau(draft.arrives), self._tau(imprint.not_before)),
             art_tau=self._tau(imprint.art_at),
             idle_ok_min=min(idle, default=None),
-            cure_min=cure_minutes(self.fitting.pace.tunnel_s(draft.layers)),
+            cure_min=cure_minutes(self.fitting.cure_tunnel_s(draft)),
             between_min=defaults.between_min if imprint.between_min is None else imprint.between_min,
             print_after=print_after,
         )

@@ -46,13 +46,16 @@ class Pace:
     dryers: Mapping[str, Dryer]
     notes: Notes
 
-    def print_time(self, draft: RunDraft, press: Press, step_permille: int = FULL_RATE_PERMILLE) -> PrintTime:
+    def print_time(
+        self, draft: RunDraft, press: Press, step_permille: int = FULL_RATE_PERMILLE, tunnel_s: int | None = None
+    ) -> PrintTime:
         """Press minutes of a run, part by part, and its share of the belt, at full rate or a step of it.
 
+        tunnel_s: how long its garments are in the tunnel; None: as long as its inks need.
         Parts are rounded together: only the end of the run is rounded up. The belt by itself can slow a run; sharing
         it with other presses is the plan's business.
         """
-        belt = self.belt_pcs_h(press, self.tunnel_s(draft.layers))
+        belt = self.belt_pcs_h(press, self.tunnel_s(draft.layers) if tunnel_s is None else tunnel_s)
         stated_min = self._stated_min(draft)
         if stated_min is not None:
             stated_min = -(-stated_min * FULL_RATE_PERMILLE // step_permille)

@@ -364,6 +364,7 @@ PROGRESS = (
 
 ASSUMED = {
     "flashes that can stand on it: 1, assumed": ("manual",),
+    "one setting of the dryer is taken to suit all inks: no minutes to settle are told": ("long",),
     "time until it is hot after it is switched on: 0 min, assumed": ("long",),
     "time its flashes take to get hot at each opening: 0 min, assumed": ("auto-1", "manual"),
     "no dryer named: the belt is taken never to be short": ("manual",),

@@ -313,6 +313,7 @@ class Replay:
         lots = [(self.lots[lot], self.lots[lot].request()) for lot in sorted(run.lot_ids)]
         for _, request in lots:
             yield request
+        yield from self._dryer_set(planned)
         self.started[run.run_id].succeed()
         yield from self._work(
             choice.print_min + choice.wash_up_min,
@@ -332,6 +333,27 @@ class Replay:
         for resource, request in lots:
             resource.release(request)
         self.cured[run.run_id].succeed()
+
+    def _setting(self, planned: PlannedRun) -> tuple[str | None, str | None]:
+        """The dryer a run prints into, and at what setting."""
+        choice = self.week.run[planned.run_id].printed_on(planned.press_id, planned.way)
+        return self.week.press[planned.press_id].dryer_id, choice.setting_id if choice is not None else None
+
+    def _dryer_set(self, planned: PlannedRun) -> Steps:
+        """Wait until every run printed before at another setting is through and the dryer has settled, or been off."""
+        dryer_id, setting = self._setting(planned)
+        line = next((one for one in self.week.dryers if one.dryer_id == dryer_id), None)
+        if line is None or setting is None:
+            return
+        for other in self.plan.runs:
+            its_dryer, its_setting = self._setting(other)
+            before = (other.print_start_tau, other.run_id) < (planned.print_start_tau, planned.run_id)
+            if not before or its_dryer != dryer_id or its_setting in (None, setting) or its_setting is None:
+                continue
+            yield self.done[other.run_id]
+            end_tau = self.week.clock.tau(self.ends["print", other.run_id])
+            settled = end_tau + self.week.run[other.run_id].cure_min + line.settle_min(its_setting, setting)
+            yield self._until(self.start_of(min([settled, *(tau for tau in line.switched_on_tau if tau >= end_tau)])))
 
     def _shop_minutes(self, minutes: int) -> Steps:
         """Let `minutes` go by of those in which anything in the shop is open; stands after any cut it ends on."""

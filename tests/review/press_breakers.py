@@ -366,6 +366,66 @@ def fill_the_belt_twice(week: Week, plan: Plan, rng: random.Random) -> Plan | No
     return with_run(plan, one) if one else None
 
 
+# dryer_setting_is_shared, setting_settles
+
+
+def _set_otherwise(week: Week, plan: Plan) -> list[tuple[PlannedRun, PlannedRun]]:
+    """Two runs into one dryer at different settings."""
+    return [
+        (one, other)
+        for one in plan.runs
+        for other in plan.runs
+        if one.run_id != other.run_id
+        and week.press[one.press_id].dryer_id == week.press[other.press_id].dryer_id
+        and week.dryers
+        and choice_of(week, one).setting_id != choice_of(week, other).setting_id
+        and other.print_end_tau > other.print_start_tau
+    ]
+
+
+def print_while_the_dryer_is_set_otherwise(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """A print is moved to the last minute of one that has the dryer at another setting."""
+    pair = pick(rng, _set_otherwise(week, plan))
+    if pair is None:
+        return None
+    one, other = pair
+    at, length = other.print_end_tau - 1, one.print_end_tau - one.print_start_tau
+    return with_run(plan, replace(one, print_start_tau=at, print_end_tau=at + length))
+
+
+def take_garments_off_the_belt_too_soon(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """A print starts a minute before the last piece at another setting is through."""
+    return _moved_behind(week, plan, rng, lambda before, after: -1)
+
+
+def print_before_the_setting_has_settled(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """A print starts a minute before the dryer has settled."""
+    return _moved_behind(week, plan, rng, lambda before, after: week.dryers[0].settle_min(before, after) - 1, least=0)
+
+
+def print_as_soon_as_the_belt_is_clear(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """A print starts the minute the last piece at another setting is through, though that takes time to settle."""
+    return _moved_behind(
+        week, plan, rng, lambda before, after: min(0, week.dryers[0].settle_min(before, after) - 1), least=0
+    )
+
+
+def _moved_behind(
+    week: Week, plan: Plan, rng: random.Random, wait_min: Callable[[str, str], int], least: int = -1
+) -> Plan | None:
+    """A print moved so many minutes behind the last piece of another, where no night lies in between."""
+    found = []
+    for one, other in _set_otherwise(week, plan):
+        settings = choice_of(week, other).setting_id or "", choice_of(week, one).setting_id or ""
+        wait = wait_min(*settings)
+        at = other.print_end_tau + week.run[other.run_id].cure_min + wait
+        off = any(other.print_end_tau <= tau <= at for tau in week.dryers[0].switched_on_tau)
+        if wait >= least and not off:
+            found.append(replace(one, print_start_tau=at, print_end_tau=at + one.print_end_tau - one.print_start_tau))
+    one = pick(rng, found)
+    return with_run(plan, one) if one else None
+
+
 PRESS_BREAKERS: dict[str, tuple[Breaker, ...]] = {
     "one_run_at_a_time": (
         set_up_a_minute_too_early,
@@ -409,4 +469,6 @@ PRESS_BREAKERS: dict[str, tuple[Breaker, ...]] = {
     "ink_may_not_stand": (let_drying_ink_stand,),
     "flash_units_suffice": (take_a_flash_that_stands_elsewhere, hold_on_to_a_flash),
     "belt_is_shared": (fill_the_belt_twice,),
+    "dryer_setting_is_shared": (print_while_the_dryer_is_set_otherwise, take_garments_off_the_belt_too_soon),
+    "setting_settles": (print_before_the_setting_has_settled, print_as_soon_as_the_belt_is_clear),
 }
