@@ -250,12 +250,9 @@ def set_otherwise(opened: Opened, state: State, run: RunSpec, choice: ChoiceSpec
     found = [
         keeps_apart(
             dryer.line,
-            choice.setting_id,
-            run.cure_min,
-            its_id,
-            one.print_start_tau,
-            one.end_tau,
-            opened.cure_min[number],
+            (choice.setting_id, run.cure_min),
+            (its_id, opened.cure_min[number]),
+            (one.print_start_tau, one.end_tau),
         )
         for press in dryer.presses
         for number in state.queues[press]

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from scheduler.domain.calendars import Calendar
 from scheduler.domain.stations import StationStep
-from scheduler.domain.week import DryerLine, Fixing, PressChoice, Run, Stack, Week
+from scheduler.domain.week import Fixing, PressChoice, Run, Stack, Week
+from scheduler.search.dryers import DryerSpec, dryer_specs
 from scheduler.search.frames import Frames, FrameShop, frame_shop
 from scheduler.search.profiles import Limits, Track, floor_track, limits_of, plain_track
 from scheduler.search.timing import NEVER, Drying, Hours, drying, open_hours
@@ -147,14 +148,6 @@ class Tables:
 
 
 @dataclass(frozen=True, slots=True)
-class DryerSpec:
-    """A dryer with more than one setting, and the presses that print into it."""
-
-    line: DryerLine
-    presses: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Opened:
     """Hours and free capacities under one set of bought overtime.
 
@@ -253,7 +246,7 @@ def opened_with(tables: Tables, bought: frozenset[str]) -> Opened:
             hours if press.print_calendar is None else open_hours(press.print_calendar, bought, press.restart)
             for hours, press in zip(presses, week.presses, strict=True)
         ),
-        dryers=_dryers(week),
+        dryers=dryer_specs(week),
         cure_min=tuple(run.cure_min for run in week.runs),
         room=open_hours(room.calendar if room else nothing, bought),
         staging=open_hours(week.staging.calendar if week.staging else nothing, bought),
@@ -263,16 +256,6 @@ def opened_with(tables: Tables, bought: frozenset[str]) -> Opened:
         shots=plain_track(room.exposure_units if room else 0),
         rack=plain_track(room.rack_places if room else 0),
     )
-
-
-def _dryers(week: Week) -> tuple[DryerSpec | None, ...]:
-    lines = {line.dryer_id: line for line in week.dryers}
-    found = []
-    for press in week.presses:
-        line = lines.get(press.dryer_id or "")
-        feeding = tuple(i for i, one in enumerate(week.presses) if one.dryer_id == press.dryer_id)
-        found.append(None if line is None else DryerSpec(line, feeding))
-    return tuple(found)
 
 
 def _runs(

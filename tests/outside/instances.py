@@ -36,6 +36,9 @@ person_hour = 0
 finish_each = "0 s"
 finish_lag = "0 min"
 last_box = "0 min"
+
+[room_kept_free]
+minutes = "0 min"
 """
 
 PRESS = """

@@ -75,7 +75,7 @@ def test_no_plan_is_cheaper(size: str, first: int, count: int) -> None:
             continue
         tried += 1
         assert crowding_bound(one) <= best.decoded.cost_cents
-    assert tried >= 0.7 * count
+    assert tried >= 0.6 * count
 
 
 def test_it_says_more_than_orders_one_by_one() -> None:
