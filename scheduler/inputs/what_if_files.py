@@ -262,8 +262,8 @@ class _Reading:
             values["to"] += moments.DAY_MIN
         texts = {heading_key(name): leaf.text for name, leaf in table.items() if isinstance(leaf, Leaf)}
         if kind.endswith("_out") and kind != "ink_out":
-            start = values.setdefault("from", self.since)
-            texts.setdefault("from", start.isoformat(sep=" ", timespec="minutes"))
+            start = values["from"] = max(values.get("from", self.since), self.since)  # what is over is over
+            texts["from"] = start.isoformat(sep=" ", timespec="minutes")
             if values["to"] <= start:
                 self._fault(f"{kind}.to", "ends_first", "ends before it starts", "write the later moment as to")
         self.tables.append((kind, texts))

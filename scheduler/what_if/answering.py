@@ -24,7 +24,7 @@ from scheduler.search.local import Annealing, Best, Counted, Timed
 from scheduler.search.pricing import genome_from
 from scheduler.search.reasons import with_reasons
 from scheduler.what_if.first_tries import Try, held_tries, new_runs, one_by_one, place_tries, standing_genome, with_new
-from scheduler.what_if.standing import Question, question, with_past
+from scheduler.what_if.standing import Question, question
 from scheduler.what_if.ways import Way, ways
 
 OnAnswer = Callable[[Answer], None]
@@ -110,7 +110,7 @@ class _Search:
 
     def _first(self, known: tuple[Way, ...]) -> None:
         """Plans that need no search, each told as soon as it is there."""
-        standing, week = self.asked.standing, self.asked.from_now_on
+        standing, week = self.asked.standing, self.asked.week
         stay = next(way for way in known if way.kind == STAY)
         genome = standing_genome(standing, week)
         for one in held_tries(standing, week, genome):
@@ -150,7 +150,12 @@ class _Search:
 
     def _walk(self, way: Way, seconds: float) -> None:
         """Look around from the best plan known for this way."""
-        if self.stop() or self.settings.iterations == 0 or (self.settings.iterations is None and seconds <= 0):
+        if (
+            self.stop()
+            or not way.week.runs
+            or self.settings.iterations == 0
+            or (self.settings.iterations is None and seconds <= 0)
+        ):
             return
         decoder = Decoder(way.week)
         start = genes_of(decoder.tables, self._best(way).genome)
@@ -240,12 +245,12 @@ class _Search:
     def _checked(self, plan: Plan) -> Plan:
         """The plan with its reasons, once it has passed the independent eye."""
         if id(plan) not in self._finished:
-            week, whole = self.asked.week, with_past(plan, self.asked)
-            broken = check(week, whole)
+            week = self.asked.week
+            broken = check(week, plan)
             if broken:
                 told = "\n".join(f"  {one.rule}: {one.message}" for one in broken)
                 raise SolverError(f"an answer of ours breaks {len(broken)} rules:\n{told}")
-            self._finished[id(plan)] = with_reasons(week, whole)
+            self._finished[id(plan)] = with_reasons(week, plan)
         return self._finished[id(plan)]
 
     def _final(self, kind: str, known: tuple[Way, ...]) -> Answer:

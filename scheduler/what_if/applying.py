@@ -113,7 +113,9 @@ def _with_rush(inputs: WeekInputs, rush: Rush) -> WeekInputs:
 
 def _reprint(inputs: WeekInputs, one: Reprint) -> Rush:
     """An order of its own with the same promise, on other garments of the same kind, from the same screens."""
-    order = next(order for order in inputs.orders if order.order_id == one.order_id)
+    order = next((order for order in inputs.orders if order.order_id == one.order_id), None)
+    if order is None:
+        raise _fault("no_such_order", f"order {one.order_id} is not in the week any more", "leave one of the two out")
     lot = _lot(inputs, one.order_id, one.garment)
     own_id, lot_id = f"{one.order_id} {AGAIN}", f"{lot.lot_id} {AGAIN}"
     imprints = tuple(
@@ -280,6 +282,29 @@ def _print_changed(inputs: WeekInputs, one: PrintChanged) -> WeekInputs:
 
 Print = tuple[str, str]
 """Order and location."""
+
+
+def begun_problems(inputs: WeekInputs, what_ifs: Iterable[WhatIf], begun: frozenset[Print]) -> list[Problem]:
+    """What-ifs that would have garments or art come late to a print that has begun."""
+    found: list[Problem] = []
+    lots = {lot.lot_id: lot for lot in inputs.lots}
+    for one in what_ifs:
+        if not isinstance(one, BlanksMoved | ArtMoved):
+            continue
+        for imprint in inputs.imprints:
+            is_art = isinstance(one, ArtMoved) and one.location in (None, imprint.location)
+            is_lot = isinstance(one, BlanksMoved) and any(
+                one.garment in (None, lots[lot_id].garment) for lot_id in imprint.lot_ids
+            )
+            if (
+                imprint.order_id == one.order_id
+                and (imprint.order_id, imprint.location) in begun
+                and (is_art or is_lot)
+            ):
+                what = "art" if is_art else "garments"
+                text = f"{imprint.order_id} {imprint.location} has begun: its {what} are there"
+                found += _fault("has_begun", text, "name a location or garment that has not begun").problems
+    return found
 
 
 def resolved(

@@ -39,8 +39,10 @@ def standing_genome(standing: Standing, week: Week) -> Genome:
     """The order and presses of the plan as it stands, for runs that can stay there; nobody starts sooner."""
     plan, known, new = standing.plan, settled(standing), set(new_runs(standing, week))
     blocks = {block.block_id for block in week.overtime}
+    order = [run_id for run_id in known.order if run_id in week.run and run_id not in new]
+    order.sort(key=lambda run_id: plan.run[run_id].set_up_start_tau >= standing.now_tau)  # what has begun comes first
     return Genome(
-        order=tuple(run_id for run_id in known.order if run_id in week.run and run_id not in new),
+        order=tuple(order),
         press=tuple(None if run.run_id in new else press_of(plan, week, run.run_id) for run in week.runs),
         release=known.release & set(week.run),
         overtime=known.overtime & blocks,
@@ -65,27 +67,36 @@ def places(count: int) -> list[int]:
     return list(dict.fromkeys([count, 0, *range(count - step, 0, -step)]))
 
 
-def held_week(week: Week, new: Collection[str]) -> Week:
+def held_week(standing: Standing, week: Week, new: Collection[str]) -> Week:
     """The week in which every run of the plan that can stay is fixed exactly where it stands."""
-    fixed = {one.run_id for one in week.fixings if one.set_up_start_tau is not None and one.press_id is not None}
-    more = tuple(
-        Fixing(
-            run_id=told.run_id,
-            kind="announced",
-            press_id=told.press_id,
-            set_up_start_tau=told.set_up_start_tau,
-        )
-        for told in week.announced
-        if told.run_id not in fixed and told.run_id not in new
+    plan = standing.plan
+    kept = tuple(
+        replace(one, press_id=plan.run[one.run_id].press_id, set_up_start_tau=plan.run[one.run_id].set_up_start_tau)
+        if one.run_id in plan.run and one.run_id not in new and one.kind != "started" and _is_at(week, plan, one)
+        else one
+        for one in week.fixings
     )
-    kept = tuple(one for one in week.fixings if one.run_id in fixed)
+    more = tuple(
+        Fixing(run_id=told.run_id, kind="announced", press_id=told.press_id, set_up_start_tau=told.set_up_start_tau)
+        for told in week.announced
+        if told.run_id not in week.fixing and told.run_id not in new
+    )
     return replace(week, fixings=(*kept, *more))
+
+
+def _is_at(week: Week, plan: Plan, one: Fixing) -> bool:
+    """True if a run that is fixed in part stands in the plan where it is fixed, on a press it still fits."""
+    planned = plan.run[one.run_id]
+    return planned.press_id in week.run[one.run_id].on_press and one.set_up_start_tau in (
+        None,
+        planned.set_up_start_tau,
+    )
 
 
 def held_tries(standing: Standing, week: Week, genome: Genome) -> Iterator[Try | Refused]:
     """New runs put into the gaps, everything else where it stands to the minute."""
     new = new_runs(standing, week)
-    held = held_week(week, new)
+    held = held_week(standing, week, new)
     decoder = Decoder(held)
     whole = replace(genome, order=(*genome.order, *new), later=())
     yield _tried(decoder, whole)

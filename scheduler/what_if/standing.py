@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -12,12 +11,13 @@ from zoneinfo import ZoneInfo
 from scheduler.domain.answers import Standing
 from scheduler.domain.orders import Announced, WeekInputs
 from scheduler.domain.plan import Plan
-from scheduler.domain.week import FrameStock, Run, ScreenRoomLine, Week
+from scheduler.domain.week import AnnouncedRun, Run, Week
 from scheduler.domain.what_if import PrintChanged, WhatIf
 from scheduler.errors import InputError, Problem
 from scheduler.review.rules import check
-from scheduler.search.clash import without_clashes
-from scheduler.what_if.applying import edited, resolved
+from scheduler.search.clash import smallest_clash, without_clashes
+from scheduler.what_if.applying import begun_problems, edited, resolved
+from scheduler.what_if.past import stock_at
 from scheduler.workload.build import build_workload
 
 PLANS_KEPT = 4
@@ -28,13 +28,12 @@ PLANS_KEPT = 4
 class Question:
     """A what-if ready to be planned.
 
-    week: with the what-if in it. from_now_on: the same, but nothing that has not begun can begin before now. resolved:
-    what torn screens and missing inks came to.
+    week: with the what-if in it, and nothing that has not begun can begin before now. resolved: what torn screens and
+    missing inks came to.
     """
 
     standing: Standing
     week: Week
-    from_now_on: Week
     resolved: tuple[PrintChanged, ...] = ()
     order_ids: tuple[str, ...] = ()
     told: tuple[str, ...] = ()
@@ -51,13 +50,15 @@ def question(inputs: WeekInputs, plan: Plan, what_ifs: Iterable[WhatIf], now: da
     begun = frozenset(
         (run.order_id, run.location) for run in week.runs if plan.run[run.run_id].set_up_start_tau < standing.now_tau
     )
+    problems = begun_problems(inputs, asked, begun)
+    if problems:
+        raise InputError(tuple(problems))
     prints = resolved(inputs, week, asked, begun)
     with_all = edited(inputs, (*asked, *prints))
     changed = _announced_week(with_all.inputs, week, plan, moment) if asked else standing.week
     return Question(
         standing=standing,
-        week=changed,
-        from_now_on=_from_now_on(changed, standing, moment),
+        week=_from_now_on(changed, standing, moment),
         resolved=prints,
         order_ids=with_all.order_ids,
         told=with_all.told,
@@ -71,13 +72,6 @@ def _as_it_stands(inputs: WeekInputs, plan: Plan, now: datetime) -> tuple[Week, 
     _refuse_other_plan(week, plan)
     announced = _announced_week(inputs, week, plan, now)
     return week, Standing(week=announced, plan=plan, now_tau=week.clock.tau_of(now))
-
-
-def with_past(answer: Plan, question: Question) -> Plan:
-    """The plan of the weeks to come with the coating that had begun before."""
-    begun = _coats_begun(question.week, question.standing.now_tau)
-    past = tuple(one for one in question.standing.plan.coat_batches if one.window_id in begun)
-    return replace(answer, coat_batches=(*past, *answer.coat_batches)) if past else answer
 
 
 def _built(inputs: WeekInputs) -> Week:
@@ -105,7 +99,11 @@ def _refuse_other_plan(week: Week, plan: Plan) -> None:
 
 
 def _announced_week(inputs: WeekInputs, week: Week, plan: Plan, now: datetime) -> Week:
-    """The week with every run of the plan announced, and what begins before `now` not to be touched."""
+    """The week with every run of the plan announced, and what begins before `now` not to be touched.
+
+    Where such runs cannot all be put to the minute again, the last of them are only announced; an answer that moves
+    them is refused later on.
+    """
     before = inputs.shop.dont_touch_before
     touched = max(now, _aware(before, inputs)) if before is not None else now
     announced = tuple(
@@ -113,7 +111,22 @@ def _announced_week(inputs: WeekInputs, week: Week, plan: Plan, now: datetime) -
         for one in plan.runs
     )
     shop = replace(inputs.shop, dont_touch_before=touched)
-    return _built(replace(inputs, shop=shop, announced=announced))
+    found = build_workload(replace(inputs, shop=shop, announced=announced)).week
+    while (clash := smallest_clash(found)) is not None:
+        loose = [run_id for run_id in clash.run_ids if found.fixing[run_id].kind == "announced"]
+        if not loose:
+            return without_clashes(found)
+        found = _only_announced(found, loose[-1])
+    return found
+
+
+def _only_announced(week: Week, run_id: str) -> Week:
+    fixing = week.fixing[run_id]
+    assert fixing.press_id is not None
+    assert fixing.set_up_start_tau is not None
+    told = AnnouncedRun(run_id=run_id, press_id=fixing.press_id, set_up_start_tau=fixing.set_up_start_tau)
+    fixings = tuple(one for one in week.fixings if one is not fixing)
+    return replace(week, fixings=fixings, announced=(*week.announced, told))
 
 
 def _from_now_on(week: Week, standing: Standing, now: datetime) -> Week:
@@ -121,12 +134,8 @@ def _from_now_on(week: Week, standing: Standing, now: datetime) -> Week:
     now_tau = week.clock.tau_of(now)
     if not now_tau:
         return week
-    return replace(
-        week,
-        runs=tuple(_not_before(run, week, standing, now_tau) for run in week.runs),
-        screen_room=week.screen_room and _coated_so_far(week.screen_room, standing, now_tau),
-        frames=_frames_so_far(week, standing, now_tau),
-    )
+    runs = tuple(_not_before(run, week, standing, now_tau) for run in week.runs)
+    return stock_at(replace(week, runs=runs), standing, now_tau)
 
 
 def _not_before(run: Run, week: Week, standing: Standing, now_tau: int) -> Run:
@@ -152,42 +161,3 @@ def _not_before(run: Run, week: Week, standing: Standing, now_tau: int) -> Run:
 
 def _is_fixed_in_time(week: Week, run_id: str) -> bool:
     return week.fixing[run_id].set_up_start_tau is not None
-
-
-def _coated_so_far(room: ScreenRoomLine, standing: Standing, now_tau: int) -> ScreenRoomLine:
-    """Coating that has begun is over for this plan; a reclaim block that has begun holds what the plan put into it."""
-    week, plan = standing.week, standing.plan
-    done: Counter[str] = Counter()
-    for one in plan.reclaims:
-        done[one.block_id] += week.screen_set[one.set_id].screen_count
-    for block_id, _, frames in week.early_reclaims:
-        done[block_id] += frames
-    return replace(
-        room,
-        coat_windows=tuple(one for one in room.coat_windows if one.start_tau >= now_tau),
-        reclaim_blocks=tuple(
-            replace(one, places=min(one.places, done[one.block_id])) if one.start_tau < now_tau else one
-            for one in room.reclaim_blocks
-        ),
-    )
-
-
-def _frames_so_far(week: Week, standing: Standing, now_tau: int) -> tuple[FrameStock, ...]:
-    """What was coated before now hangs coated, by the plan's own batches."""
-    begun = _coats_begun(week, now_tau)
-    coated: Counter[str] = Counter()
-    for batch in standing.plan.coat_batches:
-        coated[batch.class_id] += batch.count if batch.window_id in begun else 0
-    return tuple(
-        replace(
-            one,
-            coated_now=one.coated_now + coated[one.class_id],
-            clean_now=max(0, one.clean_now - coated[one.class_id]),
-        )
-        for one in week.frames
-    )
-
-
-def _coats_begun(week: Week, now_tau: int) -> frozenset[str]:
-    windows = week.screen_room.coat_windows if week.screen_room else ()
-    return frozenset(one.window_id for one in windows if one.start_tau < now_tau)

@@ -24,6 +24,7 @@ from scheduler.review.measures import cost
 from scheduler.review.rules import check
 from scheduler.safe_files import write_text
 from scheduler.what_if.applying import edited
+from scheduler.what_if.past import with_past
 
 KEPT, NOTE, PLAN_BEFORE = "taken", "note.json", "plan-before.json"
 HEAD = (
@@ -74,8 +75,9 @@ def take(taking: Taking, read: ReadWeek, currency: str = "") -> tuple[Path, ...]
     write_text(stands, f"{before or HEAD}\n{what_if_text(added)}")
     try:
         inputs, week = read(taking.week)
-        _refuse_broken(week, taking.answer.plan)
-        write_plan(taking.plan, week, taking.answer.plan, _facts(inputs, week, taking.answer.plan, currency))
+        plan = with_past(taking.answer.plan, week, taking.answers.standing)
+        _refuse_broken(week, plan)
+        write_plan(taking.plan, week, plan, _facts(inputs, week, plan, currency))
     except BaseException:
         _put_back(stands, before)
         _forget(step)

@@ -39,6 +39,9 @@ class Way:
 
     def refusal(self, plan: Plan) -> str:
         """Why a plan is no answer of this kind, in shop words; "" if it is one."""
+        begun = [run_id for run_id in plan.run if self._has_left_its_place(run_id, plan)]
+        if begun:
+            return f"{listed(begun[:SHOWN])} has begun and could not stay"
         later = newly_late(self.standing, self.true_week, plan)
         if self.kind == STAY:
             moved = [run_id for run_id in plan.run if run_id not in self.hit and is_moved(self.true_week, run_id, plan)]
@@ -55,10 +58,19 @@ class Way:
             return "overtime is not needed for it" if not later else "no overtime on offer would help"
         return ""
 
+    def _has_left_its_place(self, run_id: str, plan: Plan) -> bool:
+        """True for a run that has begun and is not where it was."""
+        before, after = self.standing.plan.run.get(run_id), plan.run[run_id]
+        if before is None or before.set_up_start_tau >= self.standing.now_tau:
+            return False
+        return self.true_week.clock == self.standing.week.clock and (
+            (before.press_id, before.set_up_start_tau) != (after.press_id, after.set_up_start_tau)
+        )
+
 
 def ways(asked: Question) -> tuple[Way, ...]:
     """All four, in the order in which they are searched."""
-    standing, week = asked.standing, asked.from_now_on
+    standing, week = asked.standing, asked.week
     old = standing.plan.order.keys()
     shut = _without_more_overtime(week, standing.plan.overtime)
     hit = hit_runs(standing, week)
