@@ -243,3 +243,14 @@ def test_nothing_new_begins_before_now() -> None:
                 assert run.set_up_start_tau == before.set_up_start_tau
             else:
                 assert run.set_up_start_tau >= 190
+
+
+def test_what_has_begun_has_its_art_and_garments() -> None:
+    """Art or garments cannot come late to a print that has begun; for one that has not, they can."""
+    inputs = small.shop_inputs(3)
+    plan, now = small.plan_of(inputs), shops.at(2, "09:00")
+    for what_if in (ArtMoved(order_id="1", at=shops.at(3)), BlanksMoved(order_id="1", at=shops.at(3))):
+        with pytest.raises(InputError) as fault:
+            small.ask(inputs, what_if, plan=plan, now=now)
+        assert [one.code for one in fault.value.problems] == ["has_begun"]
+        assert small.ask(inputs, replace(what_if, order_id="3"), plan=plan, now=now).distinct
