@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.daily_life.typed import SCREENS, automatic, burned, plan, shop
+import pytest
+
+from scheduler.errors import InputError
+from tests.daily_life.typed import SCREENS, automatic, burned, plan, shop, work
 
 
 def dryer(*lines: str, heated: str = "12 ft", belt: str = "48 in") -> str:
@@ -86,3 +89,27 @@ def test_half_speed_beside_the_big_run_rather_than_after_it(tmp_path: Path) -> N
     assert day.print_min("522 front light") == 60
     assert day.prints_at("521 front light") == day.prints_at("522 front light") == "Mon 08:13"
     assert day.late == []
+
+
+POLYESTER = """
+    order,client,due,garment,shade,pieces,location,inks,family,blanks,art
+    531,Hill Runners,2026-03-04,white polyester tee,light,300,front,black,{family},in,ok
+    532,Hill Library,2026-03-04,white tee,light,300,front,black,plastisol,in,ok
+    """
+
+
+def test_polyester_is_printed_with_a_low_cure_ink(tmp_path: Path) -> None:
+    """Running tees of polyester: low-cure ink, printed like any other. Standard plastisol would cure hotter than the
+    fabric stands, so that row goes back to whoever wrote the order, and nothing is planned on it.
+    """
+    text = shop(automatic("auto-1", 'dryer = "long"'), dryer(), SCREENS)
+    day = plan(tmp_path, text, POLYESTER.format(family="low-cure"))
+    assert day.done_at("531 front light")[:3] == "Mon"
+    (ink_id,) = [head.ink_id for head in day.week.run["531 front light"].on_press["auto-1"].stack.heads]
+    assert day.week.ink[ink_id].family == "low-cure plastisol"
+    with pytest.raises(InputError) as refused:
+        work(tmp_path, text, POLYESTER.format(family="plastisol"))
+    (told,) = refused.value.problems
+    assert (told.code, told.row) == ("too_hot", 2)
+    assert "white polyester tee stands at most" in told.message
+    assert "low-cure ink" in (told.hint or "")
