@@ -19,8 +19,6 @@ from scheduler import api
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
 
-CHASE_SECONDS = 4.0
-
 
 def main(arguments: Sequence[str]) -> None:
     """Plan, write what was found, say how it ended."""
@@ -38,11 +36,12 @@ def main(arguments: Sequence[str]) -> None:
         write_whole(folder / OUTCOME, json.dumps({"status": result.status, "reason": result.reason}))
         return
     currency, clients = inputs.shop.money.currency, {order.order_id: order.client for order in inputs.orders}
-    chase = api.chase_list(inputs, workload.week, result.plan, seconds=CHASE_SECONDS)
+    plan = api.pencil_in(inputs, workload.week, result.plan, seconds=api.PENCIL_SECONDS)
+    chase = api.chase_list(inputs, workload.week, plan)
     api.write_plan_folder(
         folder,
-        workload.week,
-        result.plan,
+        api.joint_week(inputs, workload.week, plan),
+        plan,
         api.plan_facts(workload.week, result, currency),
         shop_name=inputs.shop.name,
         clients=clients,

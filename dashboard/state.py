@@ -36,9 +36,6 @@ from scheduler.errors import InputError, Problem
 WEEK_VARIABLE = "PRESSWEEK_WEEK"
 """Environment variable in which the server is told its week."""
 
-CHASE_SECONDS = 1.0
-"""How long a page may take to work out by when waiting orders need their answer."""
-
 
 @dataclass(frozen=True, kw_only=True)
 class Read:
@@ -96,7 +93,7 @@ class Current:
     def chase(self) -> tuple[api.ChaseRow, ...]:
         """Whom to ring, and by when. Only where there is a plan."""
         assert self.plan is not None
-        return api.chase_list(self.inputs, self.week, self.plan, seconds=CHASE_SECONDS)
+        return api.chase_list(self.inputs, self.week, self.plan)
 
     @property
     def now_tau(self) -> int:

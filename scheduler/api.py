@@ -58,8 +58,8 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
 DEMO_WEEK = "midsize"
 """The week that `demo` plans, a folder of scenarios/."""
 
-CHASE_SECONDS = 4.0
-"""How long a report may take to work out by when waiting orders need their answer."""
+PENCIL_SECONDS = 12.0
+"""How long it may take to pencil in the orders that wait, and so to work out by when they need their answer."""
 
 
 def read_week(path: Path) -> WeekInputs:
@@ -269,11 +269,30 @@ def time_as_listed(inputs: WeekInputs, workload: Workload, own: OwnOrder, result
     return timed(inputs, workload.week, own, result)
 
 
-def chase_list(inputs: WeekInputs, week: Week, plan: Plan, *, seconds: float | None = None) -> tuple[ChaseRow, ...]:
-    """Whom to ring about what is missing, by when, and what it holds up. seconds: None for however long it takes."""
+def pencil_in(
+    inputs: WeekInputs, week: Week, plan: Plan, *, seconds: float | None = None, stop: Callable[[], bool] | None = None
+) -> Plan:
+    """The plan with every order that waits for art or garments pencilled in, as late as keeps its date; checked.
+
+    Nothing of the plan moves. seconds: for all of them; None for however long it takes.
+    """
+    from scheduler.questions import pencil_in as pencilled
+
+    return pencilled(inputs, week, plan, seconds=seconds, stop=stop)
+
+
+def joint_week(inputs: WeekInputs, week: Week, plan: Plan) -> Week:
+    """The week that knows the plan's pencilled orders too; the week itself where there are none."""
+    from scheduler.questions import joint_week as joint
+
+    return joint(inputs, week, plan)
+
+
+def chase_list(inputs: WeekInputs, week: Week, plan: Plan) -> tuple[ChaseRow, ...]:
+    """Whom to ring about what is missing, by when (as pencilling in has found), and what it holds up."""
     from scheduler.questions import chase_list as chased
 
-    return chased(inputs, week, plan, seconds=seconds)
+    return chased(inputs, week, plan)
 
 
 def with_taken(inputs: WeekInputs, week: Path) -> WeekInputs:

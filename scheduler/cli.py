@@ -11,6 +11,7 @@ import sys
 import tempfile
 import traceback
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -160,7 +161,12 @@ def _plan(week: Path, settings: SearchSettings, out: Path | None, as_json: bool,
         terminal.say(
             terminal.err(), "Stopped: " + ("the best plan so far is kept." if result.plan else "there was no plan yet.")
         )
-    chase = api.chase_list(inputs, asked, result.plan, seconds=api.CHASE_SECONDS) if result.plan else ()
+    chase: Sequence[api.ChaseRow] = ()
+    if result.plan is not None:
+        planned = api.pencil_in(inputs, asked, result.plan, seconds=api.PENCIL_SECONDS, stop=interrupt.is_set)
+        result = replace(result, plan=planned)
+        chase = api.chase_list(inputs, asked, planned)
+        asked = api.joint_week(inputs, asked, planned)
     if as_json:
         is_stopped = interrupt.is_set()
         print(json.dumps(api.figures(asked, result, is_stopped=is_stopped, currency=currency, chase=chase)))
@@ -221,12 +227,15 @@ def verify(week: WeekPath, plan_file: Annotated[Path, typer.Argument(metavar="PL
     Independently of how the plan was found; names each broken rule.
     """
     out = terminal.out()
-    asked = api.build_workload(api.read_week(week)).week
+    inputs = api.read_week(week)
+    asked = api.build_workload(inputs).week
     planned, facts = api.read_plan(plan_file, asked)
     differs = api.other_inputs(facts, asked)
     if differs:
         terminal.say(out, differs)
     broken = api.check(asked, planned)
+    if not broken and planned.pencilled.runs:
+        broken = api.check(api.joint_week(inputs, asked, planned), planned.with_pencilled)
     for one in broken:
         terminal.say(out, f"{one.rule}: {one.message}")
     if broken:

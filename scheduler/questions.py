@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import time
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from datetime import timedelta
 
-from scheduler.domain.latest_yes import LatestYes
 from scheduler.domain.orders import WeekInputs
 from scheduler.domain.own_order import OwnOrder
 from scheduler.domain.plan import Plan
@@ -18,9 +16,9 @@ from scheduler.review.rules import check
 from scheduler.search.as_listed import time_list
 from scheduler.search.clash import without_clashes
 from scheduler.search.decoder import Refused
-from scheduler.search.latest_yes import Waiting
-from scheduler.search.latest_yes import latest_yes as seek
 from scheduler.search.one_change import best_changes
+from scheduler.search.pencilling import joint_week as joint
+from scheduler.search.pencilling import pencil_in as seek_places
 from scheduler.search.result import SearchResult
 from scheduler.search.waits import press_waits
 from scheduler.workload.as_if import as_if_there, waiting_runs
@@ -57,29 +55,38 @@ def time_as_listed(inputs: WeekInputs, week: Week, own: OwnOrder, result: Search
     )
 
 
-def chase_list(inputs: WeekInputs, week: Week, plan: Plan, *, seconds: float | None = None) -> tuple[ChaseRow, ...]:
-    """What is missing, whom to ring, by when; the most urgent first.
+def chase_list(inputs: WeekInputs, week: Week, plan: Plan) -> tuple[ChaseRow, ...]:
+    """What is missing, whom to ring, by when; the most urgent first. By when is what pencilling in has found."""
+    return chase_rows(inputs, week, plan, {one.order_id: one for one in plan.pencilled.yes})
 
-    The latest yes of waiting orders is worked out order by order, earliest due first, until `seconds` are over; the
-    rows of the others say that it was not. None: however long it takes.
+
+def pencil_in(
+    inputs: WeekInputs, week: Week, plan: Plan, *, seconds: float | None = None, stop: Callable[[], bool] | None = None
+) -> Plan:
+    """The plan with every order that waits for art or garments pencilled in behind the firm ones.
+
+    Raises SolverError if the two together break a rule: our fault.
     """
-    ends_at = None if seconds is None else time.monotonic() + seconds
+    order_ids = waiting_orders(inputs)
+    if not order_ids:
+        return plan
+    full = _as_if_all_were_there(inputs, order_ids)
+    waiting = [waiting_runs(inputs, full, order_id) for order_id in order_ids]
+    found = seek_places(week, full, plan, waiting, seconds=seconds, stop=stop)
+    broken = check(joint_week(inputs, week, found), found.with_pencilled)
+    if broken:
+        told = "\n".join(f"  {one.rule}: {one.message}" for one in broken)
+        raise SolverError(f"the pencilled orders break {len(broken)} rules:\n{told}")
+    return found
 
-    def is_over() -> bool:
-        return ends_at is not None and time.monotonic() >= ends_at
 
-    latest: dict[str, LatestYes] = {}
-    for order_id in waiting_orders(inputs):
-        if is_over():
-            break
-        latest[order_id] = latest_yes(inputs, plan, order_id, is_over)
-    return chase_rows(inputs, week, plan, latest)
+def joint_week(inputs: WeekInputs, week: Week, plan: Plan) -> Week:
+    """The week in which the plan's pencilled orders are orders like others; the week itself where there are none."""
+    order_ids = [order.order_id for order in plan.pencilled.orders]
+    return joint(week, _as_if_all_were_there(inputs, order_ids), order_ids) if order_ids else week
 
 
-def latest_yes(inputs: WeekInputs, plan: Plan, order_id: str, stop: Callable[[], bool] | None = None) -> LatestYes:
-    """How long the answer to an order that waits for art or garments may take, as the queue of the plan stands."""
-    # Any moment to come gives the same runs; the search then tries every other moment itself.
-    there = as_if_there(inputs, order_id, inputs.shop.plan_from + timedelta(minutes=1))
-    week = without_clashes(build_workload(there).week)
-    runs = waiting_runs(inputs, week, order_id)
-    return seek(week, plan, Waiting(order_id=order_id, art=runs.art, garments=runs.garments), stop)
+def _as_if_all_were_there(inputs: WeekInputs, order_ids: Collection[str]) -> Week:
+    # Any moment to come gives the same runs; no place is sought before it.
+    there = as_if_there(inputs, order_ids, inputs.shop.plan_from + timedelta(minutes=1))
+    return without_clashes(build_workload(there).week)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from scheduler.domain.latest_yes import LatestYes
 from scheduler.domain.pickled import OwnFieldsOnly
 from scheduler.domain.stations import PlannedStep
 
@@ -75,15 +76,45 @@ class Reclaim:
     block_id: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pencilled:
+    """Orders that wait for something, each where it can stand behind the firm ones, none of which it moves.
+
+    coat_batches: those of the whole plan, where these orders need more frames coated; else empty. yes: by when each
+    waiting order needs its yes, those without a place too.
+    """
+
+    runs: tuple[PlannedRun, ...] = ()
+    orders: tuple[PlannedOrder, ...] = ()
+    coat_batches: tuple[CoatBatch, ...] = ()
+    yes: tuple[LatestYes, ...] = ()
+
+
 @dataclass(frozen=True, kw_only=True)
 class Plan(OwnFieldsOnly):
-    """The whole plan."""
+    """The whole plan. pencilled: orders that wait, beside it; nothing else here counts them."""
 
     runs: tuple[PlannedRun, ...]
     orders: tuple[PlannedOrder, ...]
     coat_batches: tuple[CoatBatch, ...] = ()
     reclaims: tuple[Reclaim, ...] = ()
     overtime: tuple[str, ...] = ()
+    pencilled: Pencilled = Pencilled()
+
+    @cached_property
+    def with_pencilled(self) -> Plan:
+        """The plan as it stands once every pencilled order gets its yes in time."""
+        own = self.pencilled
+        if not own.runs:
+            return self
+        waiting = {order.order_id for order in own.orders}
+        return Plan(
+            runs=(*self.runs, *own.runs),
+            orders=(*(order for order in self.orders if order.order_id not in waiting), *own.orders),
+            coat_batches=own.coat_batches or self.coat_batches,
+            reclaims=self.reclaims,
+            overtime=self.overtime,
+        )
 
     @cached_property
     def run(self) -> dict[str, PlannedRun]:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from scheduler.domain.plan import Plan, PlannedRun
+from scheduler.domain.latest_yes import LatestYes
+from scheduler.domain.plan import CoatBatch, Pencilled, Plan, PlannedRun, Reclaim
 from scheduler.domain.stations import PlannedStep
 from scheduler.domain.week import Crew, OrderDue, Week
 
@@ -39,7 +41,7 @@ def plan_document(week: Week, plan: Plan, facts: PlanFacts) -> dict[str, Any]:
     for packed in plan.orders:
         activities += [_visit(week, packed.order_id, one) for one in packed.stations]
         activities.append(_finish(week, packed.order_id, packed.finish_start_tau, packed.packed_tau))
-    activities += _screen_room_batches(week, plan)
+    activities += _screen_room_batches(week, plan.coat_batches, plan.reclaims)
     return {
         "format": FORMAT,
         "version": VERSION,
@@ -58,6 +60,7 @@ def plan_document(week: Week, plan: Plan, facts: PlanFacts) -> dict[str, Any]:
             for one in week.not_planned
         ],
         "overtime": list(plan.overtime),
+        "pencilled": _pencilled(week, plan.pencilled),
         "activities": activities,
     }
 
@@ -149,19 +152,40 @@ def _finish(week: Week, order_id: str, start_tau: int, packed_tau: int) -> dict[
     }
 
 
-def _screen_room_batches(week: Week, plan: Plan) -> list[dict[str, Any]]:
+def _pencilled(week: Week, pencilled: Pencilled) -> dict[str, Any]:
+    """Orders that wait, where each can stand, and by when it needs its yes."""
+    activities = [item for one in pencilled.runs for item in _run_activities(week, one)]
+    for packed in pencilled.orders:
+        activities += [_visit(week, packed.order_id, one) for one in packed.stations]
+        activities.append(_finish(week, packed.order_id, packed.finish_start_tau, packed.packed_tau))
+    activities += _screen_room_batches(week, pencilled.coat_batches, ())
+    return {"yes": [_yes(week, one) for one in pencilled.yes], "activities": activities}
+
+
+def _yes(week: Week, one: LatestYes) -> dict[str, Any]:
+    told: dict[str, Any] = {"order": one.order_id, "missed": one.missed, "is_proven": one.is_proven, "why": one.why}
+    for name, tau, at in (
+        ("yes_by", one.latest_tau, week.clock.starts_at),
+        ("must_leave", one.promised_tau, week.clock.ends_at),
+    ):
+        if tau is not None:
+            told |= {name: at(tau).isoformat(timespec="minutes"), f"{name}_shop_min": tau}
+    return told
+
+
+def _screen_room_batches(week: Week, coated: Iterable[CoatBatch], reclaims: Iterable[Reclaim]) -> list[dict[str, Any]]:
     """Coating and reclaiming in their set times of the day."""
     room = week.screen_room
     windows = {window.window_id: window for window in room.coat_windows} if room else {}
     blocks = {block.block_id: block for block in room.reclaim_blocks} if room else {}
     found: list[dict[str, Any]] = []
-    for batch in plan.coat_batches:
+    for batch in coated:
         window = windows.get(batch.window_id)
         found.append(
             {"kind": "coat", "where": batch.window_id, "frame_class": batch.class_id, "frames": batch.count}
             | (times(week, window.start_tau, window.end_tau) if window else {})
         )
-    for reclaim in plan.reclaims:
+    for reclaim in reclaims:
         block = blocks.get(reclaim.block_id)
         found.append(
             {"kind": "reclaim", "where": reclaim.block_id, "set": reclaim.set_id, "after_run": reclaim.after_run_id}

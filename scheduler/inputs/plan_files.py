@@ -12,12 +12,14 @@ there for readers; a packing time under `orders` that contradicts its activity i
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from scheduler.domain.latest_yes import LatestYes
 from scheduler.domain.orders import Announced
-from scheduler.domain.plan import Burn, CoatBatch, Plan, PlannedOrder, PlannedRun, Reclaim
+from scheduler.domain.plan import Burn, CoatBatch, Pencilled, Plan, PlannedOrder, PlannedRun, Reclaim
 from scheduler.domain.stations import PlannedStep
 from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem
@@ -96,15 +98,17 @@ class _Reading:
         if self.problems:
             raise InputError(tuple(self.problems))
 
-    def activities(self, document: Item) -> list[tuple[str, Item]]:
+    def activities(self, document: Item, within: str = "") -> list[tuple[str, Item]]:
         """(place in the file, activity) for each one that is an object of a known kind."""
         listed = document.get("activities")
         if not isinstance(listed, list):
-            self.fault("activities", listed, "not_a_list", "is missing or not a list", "write a list of activities")
+            self.fault(
+                f"{within}activities", listed, "not_a_list", "is missing or not a list", "write a list of activities"
+            )
             return []
         found = []
         for number, item in enumerate(listed):
-            place = f"activities[{number}]"
+            place = f"{within}activities[{number}]"
             if not isinstance(item, dict):
                 self.fault(place, item, "not_an_object", f"{item!r} is not an activity", 'write it as {"kind": ...}')
             elif item.get("kind") not in KINDS:
@@ -218,8 +222,42 @@ def _facts(reading: _Reading, document: Item) -> PlanFacts:
 
 
 def _plan(reading: _Reading, document: Item) -> Plan:
+    found = _activities(reading, document)
+    _check_orders(reading, document, found.orders)
+    overtime = reading.names(document, "plan", "overtime")
+    return replace(found, overtime=overtime, pencilled=_pencilled(reading, document.get("pencilled")))
+
+
+def _pencilled(reading: _Reading, told: Any) -> Pencilled:
+    """What is pencilled in; nothing where the file is older than that."""
+    if told is None:
+        return Pencilled()
+    if not isinstance(told, dict) or not isinstance(told.get("yes", []), list):
+        reading.fault("pencilled", told, "not_an_object", "is not what is pencilled in", 'write {"activities": []}')
+        return Pencilled()
+    found = _activities(reading, told, "pencilled.")
+    yes = tuple(_yes(reading, item, f"pencilled.yes[{at}]") for at, item in enumerate(told.get("yes", [])))
+    return Pencilled(runs=found.runs, orders=found.orders, coat_batches=found.coat_batches, yes=yes)
+
+
+def _yes(reading: _Reading, item: Any, place: str) -> LatestYes:
+    if not isinstance(item, dict):
+        reading.fault(place, item, "not_an_object", f"{item!r} is not about an order", 'write it as {"order": ...}')
+        return LatestYes(order_id="", latest_tau=None)
+    return LatestYes(
+        order_id=reading.text(item, place, "order"),
+        latest_tau=reading.tau(item, place, "yes_by") if "yes_by" in item else None,
+        promised_tau=reading.tau(item, place, "must_leave") if "must_leave" in item else None,
+        why=reading.text(item, place, "why"),
+        missed=reading.whole(item, place, "missed"),
+        is_proven=item.get("is_proven") is not False,
+    )
+
+
+def _activities(reading: _Reading, document: Item, within: str = "") -> Plan:
+    """Runs, orders and the screen room's batches of a list of activities."""
     by_kind: dict[str, list[tuple[str, Item]]] = {kind: [] for kind in KINDS}
-    for place, item in reading.activities(document):
+    for place, item in reading.activities(document, within):
         by_kind[item["kind"]].append((place, item))
     of_run = {kind: _by_run(reading, by_kind[kind], kind) for kind in ("stage", "burn", "tape", "set-up", "print")}
     runs = tuple(_run(reading, run_id, of_run) for run_id in of_run["set-up"])
@@ -245,7 +283,6 @@ def _plan(reading: _Reading, document: Item) -> Plan:
         )
         for place, item in by_kind["finish"]
     )
-    _check_orders(reading, document, orders)
     return Plan(
         runs=runs,
         orders=orders,
@@ -265,7 +302,6 @@ def _plan(reading: _Reading, document: Item) -> Plan:
             )
             for place, item in by_kind["reclaim"]
         ),
-        overtime=reading.names(document, "plan", "overtime"),
     )
 
 

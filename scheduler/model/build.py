@@ -33,7 +33,7 @@ from scheduler.model.press_rules import (
     print_takes_its_time,
     staged_before_set_up,
 )
-from scheduler.model.scope import scope_of
+from scheduler.model.scope import Scope, scope_of
 from scheduler.model.screen_rules import (
     clean_frames_last,
     coated_screens_last,
@@ -109,17 +109,23 @@ class BuiltModel:
     terms: dict[str, Expr]
 
 
+def ruled(week: Week, scope: Scope) -> ModelContext:
+    """The week as far as the scope leaves it open, with every rule and nothing to aim at."""
+    model = cp_model.CpModel()
+    ctx = ModelContext(model=model, week=week, scope=scope, vars=make_variables(model, week, scope))
+    for constrain in (*CONSTRAINTS, *CUTS):
+        constrain(ctx)
+    return ctx
+
+
 def build_model(week: Week, free: frozenset[str] | None = None, incumbent: Plan | None = None) -> BuiltModel:
     """The week as a model: its solutions are the plans that keep every rule, its objective their cost.
 
     free None: everything is open. Else only these runs, and what hangs on them, may leave their place in `incumbent`;
     see `scope.LocalScope`. Raises ValueError for `free` without `incumbent`.
     """
-    model = cp_model.CpModel()
-    scope = scope_of(week, free, incumbent)
-    ctx = ModelContext(model=model, week=week, scope=scope, vars=make_variables(model, week, scope))
-    for constrain in (*CONSTRAINTS, *CUTS):
-        constrain(ctx)
+    ctx = ruled(week, scope_of(week, free, incumbent))
+    model = ctx.model
     terms = {term.__name__: term(ctx) for term in TERMS}
     model.minimize(total(terms.values()))
     return BuiltModel(ctx=ctx, terms=terms)

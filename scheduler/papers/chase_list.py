@@ -16,12 +16,12 @@ from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import Run, Week
 from scheduler.papers.csv_files import csv_text
 from scheduler.papers.text import Line, Section
-from scheduler.papers.words import day_and_time, listed
+from scheduler.papers.words import counted, day_and_time, listed
 
 CLIENT, SUPPLIER = "client", "supplier"
 EXPLAINED = (
-    "By when: as the queue stands, the last moment at which the missing thing still keeps the order's date and no "
-    "other order's date is lost by it. Where a day is expected: when the plan first needs it."
+    "By when: the last moment at which the missing thing still keeps the order's date, nothing else in the plan moved. "
+    "Where a day is expected: when the plan first needs it."
 )
 
 
@@ -99,7 +99,8 @@ class _Reader:
 
     def _waiting(self, order: Order, missing: str, ring: str, pieces: int, why: str = "") -> ChaseRow:
         found = self.latest.get(order.order_id)
-        latest_tau = None if found is None else found.latest_tau
+        is_kept = found is not None and not found.missed
+        latest_tau = found.latest_tau if found is not None and is_kept else None
         if found is not None and found.promised_tau is not None:
             leaves = f"must leave {day_and_time(self.week.clock.ends_at(found.promised_tau))}"
         else:
@@ -113,9 +114,16 @@ class _Reader:
             latest_at=None if latest_tau is None else self.week.clock.starts_at(latest_tau),
             needed_at=None,
             holds_up=listed([*([f"{pieces} pieces"] if pieces else []), leaves]),
-            why=why or ("not worked out" if found is None else found.why),
+            why=why or ("not worked out" if found is None else self._why(found)),
             note=order.note,
         )
+
+    def _why(self, found: LatestYes) -> str:
+        """What is to be said beside the moment, or instead of it."""
+        if found.missed and found.latest_tau is not None:
+            moment = day_and_time(self.week.clock.starts_at(found.latest_tau))
+            return f"too late already: {counted(found.missed, 'day')} late even with it by {moment}"
+        return found.why if found.is_proven else "or a little later: there was no time to be sure"
 
     def _dated(
         self, order_id: str, missing: str, ring: str, at: datetime, needs: list[tuple[int, PlannedRun]]

@@ -27,7 +27,7 @@ def press_queue_csv(rows: Iterable[QueueRow]) -> str:
     headings = (
         "press", "number", "stage at", "set up at", "set up min", "print at", "done at", "order", "client", "design",
         "location", "garments", "pieces", "heads", "kept inks", "flash", "pallet", "dryer", "rate pcs/h", "print min",
-        "after printing", "what changes", "screens", "late", "reason", "run",
+        "after printing", "what changes", "screens", "late", "reason", "pencilled", "run",
     )  # fmt: skip
     return csv_text(
         headings,
@@ -37,7 +37,7 @@ def press_queue_csv(rows: Iterable[QueueRow]) -> str:
                 row.order_id, row.client, row.design, row.location, garments_text(row), row.pieces, heads_text(row),
                 kept_text(row), row.flash, row.pallet, row.dryer,
                 row.rate_pcs_h, row.print_min, row.wash_up, "; ".join(row.changes), row.screens, row.late, row.reason,
-                row.run_id,
+                row.pencilled, row.run_id,
             )
             for row in rows
         ],

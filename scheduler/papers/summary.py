@@ -11,7 +11,16 @@ from scheduler.domain.week import PressLine, Week
 from scheduler.papers.kept_free import kept_free_text
 from scheduler.papers.screen_tables import ScreenRow, screen_rows
 from scheduler.papers.station_tables import station_rows, stations_section
-from scheduler.papers.tables import OrderRow, QueueRow, StagingRow, garments_text, order_rows, press_queue, staging_rows
+from scheduler.papers.tables import (
+    PENCILLED,
+    OrderRow,
+    QueueRow,
+    StagingRow,
+    garments_text,
+    order_rows,
+    press_queue,
+    staging_rows,
+)
 from scheduler.papers.text import Line, Section
 from scheduler.papers.words import counted, day_and_time, listed, minutes, money, until
 from scheduler.review.measures import cost, measure
@@ -52,6 +61,7 @@ def plan_sections(
     queue = press_queue(week, plan)
     parts = [
         _late(orders, currency),
+        _pencilled(orders),
         _not_planned(orders),
         *(
             _queue(press, [row for row in queue if row.press_id == press.press_id], kept_free_text(week, plan, press))
@@ -74,6 +84,8 @@ def opening_line(week: Week, plan: Plan) -> str:
     not_planned = {one.order_id for one in week.not_planned}
     told = f"{counted(len(plan.runs), 'run')} of {counted(len(plan.orders), 'order')} planned"
     told += f", {late_count or 'none'} late"
+    if plan.pencilled.orders:
+        told += f"; {counted(len(plan.pencilled.orders), 'order')} pencilled in"
     if not_planned:
         told += f"; {counted(len(not_planned), 'order')} not planned, in whole or in part"
     return f"{told}."
@@ -107,11 +119,35 @@ def _late(orders: Sequence[OrderRow], currency: str) -> Section:
     )
 
 
+def _pencilled(orders: Sequence[OrderRow]) -> Section | None:
+    lines = [
+        Line(
+            cells=(
+                row.order_id,
+                row.client,
+                row.locations,
+                day_and_time(row.packed_at) if row.packed_at else "",
+                day_and_time(row.must_leave_at) if row.must_leave_at else "",
+                row.why,
+            )
+        )
+        for row in orders
+        if row.state == PENCILLED
+    ]
+    if not lines:
+        return None
+    return Section(
+        title="Pencilled in, waiting for a yes",
+        headings=("order", "client", "what", "ready to leave", "must leave", "by when"),
+        lines=tuple(lines),
+    )
+
+
 def _not_planned(orders: Sequence[OrderRow]) -> Section | None:
     lines = [
         Line(cells=(row.order_id, row.client, row.locations or "all", row.why))
         for row in orders
-        if row.state != "planned"
+        if row.state not in ("planned", PENCILLED)
     ]
     if not lines:
         return None
@@ -150,6 +186,8 @@ def _under(row: QueueRow) -> str:
     told = [f"why: {row.reason}"] if row.reason and not row.is_started else []
     if row.late:
         told.insert(0, row.late)
+    if row.pencilled:
+        told = [row.pencilled]
     if row.is_started:
         told.insert(0, "started")
     if row.slowed and row.slowed not in row.reason:

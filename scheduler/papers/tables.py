@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from scheduler.domain.latest_yes import LatestYes
 from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import OrderDue, PressChoice, PressLine, Run, Week
 from scheduler.papers.changes import HeadLine, changes, flash_text, head_lines
@@ -19,6 +20,7 @@ from scheduler.review.measures import pickups_missed
 from scheduler.review.roster import roster
 
 FULL_RATE_PERMILLE = 1000
+PENCILLED = "pencilled in"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +63,8 @@ class QueueRow:
     is_started: bool
     late: str
     reason: str
+    pencilled: str = ""
+    """Where the order waits for something: by when it needs its yes, in words; "" for a firm one."""
 
     @property
     def all_heads(self) -> tuple[HeadLine, ...]:
@@ -129,8 +133,36 @@ class RosterRow:
 
 
 def press_queue(week: Week, plan: Plan) -> tuple[QueueRow, ...]:
-    """Every press's queue, press by press in the shop's order, runs in the order they are set up."""
-    return tuple(row for press in week.presses for row in _queue_of(week, plan, press))
+    """Every press's queue, press by press in the shop's order, runs in the order they are set up.
+
+    Pencilled runs stand among the others where the week knows them; what a firm run finds on its press is what the
+    firm run before it leaves there.
+    """
+    whole = plan.with_pencilled
+    return tuple(row for press in week.presses for row in _with_pencilled(week, plan, whole, press))
+
+
+def _with_pencilled(week: Week, plan: Plan, whole: Plan, press: PressLine) -> list[QueueRow]:
+    rows = list(_queue_of(week, plan, press))
+    waiting = {one.run_id for one in plan.pencilled.runs if one.run_id in week.run and one.press_id == press.press_id}
+    if not waiting:
+        return rows
+    yes = {one.order_id: one for one in plan.pencilled.yes}
+    rows += [
+        replace(row, pencilled=pencilled_text(week, yes.get(row.order_id)))
+        for row in _queue_of(week, whole, press)
+        if row.run_id in waiting
+    ]
+    rows.sort(key=lambda row: (row.set_up_at, row.end_at))
+    return [replace(row, number=number) for number, row in enumerate(rows, start=1)]
+
+
+def pencilled_text(week: Week, yes: LatestYes | None) -> str:
+    """By when a pencilled order needs its yes: "pencilled in, yes by Tue 3 Mar 10:40"."""
+    if yes is None or yes.latest_tau is None:
+        return "pencilled in"
+    told = f"pencilled in, yes by {day_and_time(week.clock.starts_at(yes.latest_tau))}"
+    return f"{told}, {counted(yes.missed, 'day')} late even then" if yes.missed else told
 
 
 def _queue_of(week: Week, plan: Plan, press: PressLine) -> Iterator[QueueRow]:
@@ -225,9 +257,31 @@ def order_rows(week: Week, plan: Plan, clients: Mapping[str, str] | None = None)
 
     clients: names by order, for orders the week knows nothing of but that they are not planned.
     """
-    planned = [_order_row(week, plan, order) for order in week.orders if order.order_id in plan.order]
+    waiting = {one.order_id for one in plan.pencilled.orders}
+    planned = [
+        _order_row(week, plan, order)
+        for order in week.orders
+        if order.order_id in plan.order and order.order_id not in waiting
+    ]
     planned.sort(key=lambda row: (-row.late_days, row.must_leave_at or week.clock.now, row.order_id))
-    return (*planned, *not_planned_rows(week, clients or {}))
+    return (*planned, *_pencilled_rows(week, plan), *not_planned_rows(week, clients or {}))
+
+
+def _pencilled_rows(week: Week, plan: Plan) -> list[OrderRow]:
+    """Orders that are pencilled in, those that need their yes first first."""
+    whole = plan.with_pencilled
+    waiting = [one for one in plan.pencilled.yes if one.latest_tau is not None and one.order_id in week.order]
+    return [
+        replace(
+            _order_row(week, whole, week.order[one.order_id]),
+            state=PENCILLED,
+            late_days=0,
+            late_cents=0,
+            why=pencilled_text(week, one),
+        )
+        for one in sorted(waiting, key=lambda one: (one.latest_tau or 0, one.order_id))
+        if one.order_id in whole.order and all(run_id in whole.run for run_id in week.order[one.order_id].run_ids)
+    ]
 
 
 def not_planned_rows(week: Week, clients: Mapping[str, str]) -> tuple[OrderRow, ...]:

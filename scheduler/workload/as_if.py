@@ -1,40 +1,34 @@
-"""A week as if what an order waits for came at a given moment: the inputs with that date written in."""
+"""A week as if what orders wait for came at a given moment: the inputs with that date written in."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Collection
+from dataclasses import replace
 from datetime import datetime
 
+from scheduler.domain.latest_yes import Waiting
 from scheduler.domain.orders import WeekInputs
 from scheduler.domain.week import Week
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WaitingRuns:
-    """Runs of an order that wait: for their art, for their garments; some for both."""
-
-    art: frozenset[str]
-    garments: frozenset[str]
-
-
-def as_if_there(inputs: WeekInputs, order_id: str, moment: datetime) -> WeekInputs:
-    """The same inputs, but whatever the order has marked "?" in art or blanks comes at `moment`."""
+def as_if_there(inputs: WeekInputs, order_ids: Collection[str], moment: datetime) -> WeekInputs:
+    """The same inputs, but whatever these orders have marked "?" in art or blanks comes at `moment`."""
     return replace(
         inputs,
         lots=tuple(
-            replace(lot, is_waiting=False, blanks_at=moment) if lot.order_id == order_id and lot.is_waiting else lot
+            replace(lot, is_waiting=False, blanks_at=moment) if lot.order_id in order_ids and lot.is_waiting else lot
             for lot in inputs.lots
         ),
         imprints=tuple(
             replace(one, is_waiting_for_art=False, art_at=moment)
-            if one.order_id == order_id and one.is_waiting_for_art
+            if one.order_id in order_ids and one.is_waiting_for_art
             else one
             for one in inputs.imprints
         ),
     )
 
 
-def waiting_runs(inputs: WeekInputs, week: Week, order_id: str) -> WaitingRuns:
+def waiting_runs(inputs: WeekInputs, week: Week, order_id: str) -> Waiting:
     """Which runs of a week (built as if the missing things were there) need what the order waits for."""
     own = [run for run in week.runs if run.order_id == order_id]
     art = {
@@ -44,7 +38,8 @@ def waiting_runs(inputs: WeekInputs, week: Week, order_id: str) -> WaitingRuns:
         for set_name in one.set_names
     }
     lots = {lot.lot_id for lot in inputs.lots if lot.order_id == order_id and lot.is_waiting}
-    return WaitingRuns(
+    return Waiting(
+        order_id=order_id,
         art=frozenset(run.run_id for run in own if (run.location, run.design_id) in art),
         garments=frozenset(run.run_id for run in own if run.lot_ids & lots),
     )

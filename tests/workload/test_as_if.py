@@ -18,7 +18,7 @@ def test_only_what_is_missing_gets_the_moment() -> None:
         for one in inputs.imprints
     )
     asked = replace(inputs, lots=lots, imprints=imprints)
-    found = as_if_there(asked, first.order_id, shops.at(4))
+    found = as_if_there(asked, (first.order_id,), shops.at(4))
     changed = [lot for lot, was in zip(found.lots, lots, strict=True) if lot != was]
     assert [(lot.lot_id, lot.blanks_at, lot.is_waiting) for lot in changed] == [(first.lot_id, shops.at(4), False)]
     moved = [one for one, was in zip(found.imprints, imprints, strict=True) if one != was]
@@ -40,7 +40,7 @@ def test_the_runs_that_wait_are_named() -> None:
         ),
         progress=(),
     )
-    week = build_workload(as_if_there(asked, order_id, shops.at(4))).week
+    week = build_workload(as_if_there(asked, (order_id,), shops.at(4))).week
     runs = waiting_runs(asked, week, order_id)
     own = [run for run in week.runs if run.order_id == order_id]
     assert own

@@ -114,5 +114,5 @@ def test_both_sets_wait_for_the_art() -> None:
     """Art that is missing holds up every run of a split location."""
     inputs = _split((600, 400), 2)
     waits = replace(inputs, imprints=(replace(inputs.imprints[0], is_waiting_for_art=True), inputs.imprints[1]))
-    week = _week(as_if_there(waits, "1", shops.at(4)))
+    week = _week(as_if_there(waits, ("1",), shops.at(4)))
     assert waiting_runs(waits, week, "1").art == {"1 front dark", "1 front dark 2"}
