@@ -58,6 +58,9 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
 DEMO_WEEK = "midsize"
 """The week that `demo` plans, a folder of scenarios/."""
 
+AHEAD_OF_RINGING = ("Late orders", "Pencilled in, waiting for a yes", "Not planned")
+"""Sections of a report before the one that says whom to ring."""
+
 PENCIL_SECONDS = 12.0
 """How long it may take to pencil in the orders that wait, and so to work out by when they need their answer."""
 
@@ -654,11 +657,11 @@ def write_plan_folder(
     Returns the files written. Raises InputError where the folder cannot be written.
     """
     from scheduler.inputs.plan_files import write_plan
-    from scheduler.papers import chase_list, csv_files, pages, screen_tables, station_tables, tables
+    from scheduler.papers import chase_list, csv_files, pages, roster_table, screen_tables, station_tables, tables
     from scheduler.safe_files import write_text
 
     press_ids = [press.press_id for press in week.presses]
-    roster = tables.roster_rows(week, plan)
+    roster = roster_table.roster_rows(week, plan)
     visits = station_tables.station_rows(week, plan)
     sheets = {
         "press-queue.csv": csv_files.press_queue_csv(tables.press_queue(week, plan)),
@@ -704,7 +707,7 @@ def report(
     sections = list(plan_sections(week, plan, currency=currency, clients=clients, beside=beside))
     ring = chase_section(chase)
     if ring is not None:
-        ahead = [at for at, section in enumerate(sections) if section.title in ("Late orders", "Not planned")]
+        ahead = [at for at, section in enumerate(sections) if section.title in AHEAD_OF_RINGING]
         sections.insert(max(ahead, default=-1) + 1, ring)
     return opening_line(week, plan), tuple(sections)
 

@@ -166,10 +166,10 @@ def _plan(week: Path, settings: SearchSettings, out: Path | None, as_json: bool,
         planned = api.pencil_in(inputs, asked, result.plan, seconds=api.PENCIL_SECONDS, stop=interrupt.is_set)
         result = replace(result, plan=planned)
         chase = api.chase_list(inputs, asked, planned)
-        asked = api.joint_week(inputs, asked, planned)
+        asked = api.joint_week(inputs, asked, planned)  # papers show what is pencilled in; figures count what is firm
     if as_json:
         is_stopped = interrupt.is_set()
-        print(json.dumps(api.figures(asked, result, is_stopped=is_stopped, currency=currency, chase=chase)))
+        print(json.dumps(api.figures(workload.week, result, is_stopped=is_stopped, currency=currency, chase=chase)))
     if result.plan is None:
         terminal.say(terminal.err(), f"There is no plan: {result.reason or 'none was found in time'}.")
         raise typer.Exit(NO_PLAN)
@@ -184,7 +184,7 @@ def _plan(week: Path, settings: SearchSettings, out: Path | None, as_json: bool,
             told = terminal.err() if as_json else terminal.out()
             terminal.say(told)
             terminal.say(told, f"Written to {out}: {', '.join(path.name for path in names)}.", hang=2)
-    if not asked.runs:
+    if not workload.week.runs:
         raise typer.Exit(NO_PLAN)
 
 

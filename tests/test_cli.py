@@ -184,10 +184,12 @@ def test_plan_prints_what_a_planner_acts_on(planned: tuple[subprocess.CompletedP
     """Late orders, what is not planned, the queue with reasons, orders, money and how good it is, in this order."""
     done, _ = planned
     assert done.returncode == DONE, done.stderr
-    assert done.stdout.startswith("Test Shop, planned from 2026-03-02 07:00. 2 runs of 2 orders planned, none late;")
+    assert done.stdout.startswith(
+        "Test Shop, planned from 2026-03-02 07:00. 2 runs of 2 orders planned, none late; 1 order"
+    )
     titles = [
         "Late orders",
-        "Not planned",
+        "Pencilled in, waiting for a yes",
         "Big Eight: queue",
         "When each order is ready",
         "What the plan costs",
@@ -224,7 +226,7 @@ def test_plan_fills_the_folder(planned: tuple[subprocess.CompletedProcess[str], 
     assert "plan.json" in done.stdout.splitlines()[-1]
     with (out / "orders.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = {row["order"]: row for row in csv.DictReader(file)}
-    assert (rows["1"]["client"], rows["3"]["client"], rows["3"]["planned"]) == ("Café São", "Tide & Co", "waiting")
+    assert (rows["1"]["client"], rows["3"]["client"], rows["3"]["planned"]) == ("Café São", "Tide & Co", "pencilled in")
 
 
 def test_verify_passes_what_plan_wrote(week: Path, planned: tuple[subprocess.CompletedProcess[str], Path]) -> None:
@@ -302,10 +304,10 @@ def test_json_is_one_object_with_every_figure(week: Path) -> None:
 
 
 def test_a_week_where_everything_waits_has_no_plan(tmp_path: Path) -> None:
-    """Where no order can be planned, the report says why and the exit is 1."""
+    """Where no order can be planned, the report says what is pencilled in and the exit is 1."""
     done = pressweek("plan", write_week(tmp_path, orders=ORDERS.replace(",in,", ",?,")), "--seconds", 1)
     assert done.returncode == NO_PLAN
-    assert "waiting for garments" in done.stdout
+    assert "Pencilled in, waiting for a yes" in done.stdout
 
 
 def test_a_folder_that_cannot_be_written_is_told_first(week: Path, tmp_path: Path) -> None:

@@ -95,7 +95,11 @@ def test_the_plan_says_whom_to_ring(week: Path, tmp_path: Path) -> None:
     """The waiting order is among the late and the queues with its latest yes, and in chase.csv."""
     done = pressweek("plan", week, "--seconds", 1, "--out", tmp_path)
     assert done.returncode == DONE, done.stderr
-    assert done.stdout.index("\nNot planned\n") < done.stdout.index("\nWhom to ring\n") < done.stdout.index(": queue\n")
+    assert (
+        done.stdout.index("\nPencilled in, waiting for a yes\n")
+        < done.stdout.index("\nWhom to ring\n")
+        < done.stdout.index(": queue\n")
+    )
     with (tmp_path / "chase.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = list(csv.DictReader(file))
     assert [(row["order"], row["what is missing"], row["expected"]) for row in rows] == [

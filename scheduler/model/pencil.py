@@ -77,7 +77,11 @@ def latest_place(week: Week, plan: Plan, waiting: Waiting, *, seconds: float, st
 
 
 def _keep_the_plan(ctx: ModelContext, plan: Plan) -> None:
-    """What is coated stays coated, more may be; what is reclaimed stays so, and nothing else is."""
+    """What is burned, coated and reclaimed stays so; more may be coated, nothing else reclaimed."""
+    for planned in plan.runs:
+        burn = ctx.vars.runs[planned.run_id].burn
+        if burn is not None:
+            ctx.model.add(burn.burn.happens == int(planned.burn is not None))
     coated: dict[tuple[str, str], int] = {}
     for batch in plan.coat_batches:
         coated[batch.window_id, batch.class_id] = coated.get((batch.window_id, batch.class_id), 0) + batch.count

@@ -13,8 +13,9 @@ import io
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
+from scheduler.papers.roster_table import RosterRow
 from scheduler.papers.screen_tables import ScreenRow
-from scheduler.papers.tables import OrderRow, QueueRow, RosterRow, StagingRow, garments_text, heads_text, kept_text
+from scheduler.papers.tables import OrderRow, QueueRow, StagingRow, garments_text, heads_text, kept_text
 
 ENCODING = "utf-8-sig"
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")

@@ -17,7 +17,6 @@ from scheduler.papers.changes import HeadLine, changes, flash_text, head_lines
 from scheduler.papers.heads import Placing, place, standing
 from scheduler.papers.words import counted, day_and_time, late, listed, minutes
 from scheduler.review.measures import pickups_missed
-from scheduler.review.roster import roster
 
 FULL_RATE_PERMILLE = 1000
 PENCILLED = "pencilled in"
@@ -117,19 +116,6 @@ class StagingRow:
     screens: int
     inks: str
     pallet: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RosterRow:
-    """Somebody at one thing from start to end, without a pause. person is "nobody" where nobody can."""
-
-    person: str
-    start_at: datetime
-    end_at: datetime
-    role: str
-    place: str
-    activity: str
-    run_or_order: str
 
 
 def press_queue(week: Week, plan: Plan) -> tuple[QueueRow, ...]:
@@ -387,24 +373,6 @@ def staging_rows(week: Week, plan: Plan) -> tuple[StagingRow, ...]:
             )
         )
     return tuple(found)
-
-
-def roster_rows(week: Week, plan: Plan) -> tuple[RosterRow, ...]:
-    """Who does what when, by name; empty where the shop names nobody."""
-    names = {person.person_id: person.name for person in week.people}
-    places = {press.press_id: press.name for press in week.presses}
-    return tuple(
-        RosterRow(
-            person=names.get(one.person_id or "", "nobody"),
-            start_at=week.clock.starts_at(one.start_tau),
-            end_at=week.clock.ends_at(one.end_tau),
-            role=one.role,
-            place=places.get(one.place, ""),
-            activity=one.activity,
-            run_or_order=one.owner_id,
-        )
-        for one in roster(week, plan)
-    )
 
 
 def garments_text(row: QueueRow) -> str:

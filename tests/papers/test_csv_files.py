@@ -8,8 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scheduler.papers import csv_files
+from scheduler.papers.roster_table import roster_rows
 from scheduler.papers.screen_tables import screen_rows
-from scheduler.papers.tables import order_rows, press_queue, roster_rows, staging_rows
+from scheduler.papers.tables import order_rows, press_queue, staging_rows
 from scheduler.safe_files import write_text
 from tests.papers import small_shop
 

@@ -6,6 +6,7 @@ import pytest
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import NotPlanned, Week
+from scheduler.papers.roster_table import roster_rows
 from scheduler.papers.screen_tables import ScreenRow, screen_rows
 from scheduler.papers.tables import (
     garments_text,
@@ -13,7 +14,6 @@ from scheduler.papers.tables import (
     kept_text,
     order_rows,
     press_queue,
-    roster_rows,
     staging_rows,
 )
 from scheduler.review.rules import check
