@@ -65,6 +65,10 @@ class PencilScope(Scope):
             return visit.start_tau if edge == "start" else visit.end_tau
         return order.finish_start_tau if kind == "packing_start" else order.packed_tau
 
+    def way(self, run_id: str) -> int | None:
+        """The way a planned run is printed."""
+        return None if run_id in self._free else self._plan.run[run_id].way
+
     def kept_inks(self, run_id: str) -> tuple[str, ...] | None:
         """Inks kept beside a planned run."""
         return None if run_id in self._free else self._plan.run[run_id].kept_inks

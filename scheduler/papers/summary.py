@@ -307,7 +307,7 @@ def _orders(orders: Sequence[OrderRow]) -> Section:
                     str(row.pieces),
                     day_and_time(row.packed_at),
                     day_and_time(row.must_leave_at) if row.must_leave_at else "",
-                    row.late,
+                    row.state if row.state == PENCILLED else row.late,
                 )
             )
             for row in sorted(orders, key=lambda row: (row.packed_at is None, row.packed_at, row.order_id))
