@@ -126,6 +126,7 @@ def choice(
     stated_set_up_min: int | None = None,
     part_min: tuple[int, ...] | None = None,
     flash_units: int = 0,
+    re_ink_min: int = 0,
 ) -> PressChoice:
     """A run on one press: an hour of printing and no screens."""
     stands = on or Stack()
@@ -141,6 +142,7 @@ def choice(
         belt_permille=belt_permille,
         stated_set_up_min=stated_set_up_min,
         flash_units=flash_units,
+        re_ink_min=re_ink_min,
     )
 
 

@@ -35,6 +35,7 @@ from scheduler.domain.week import (
 )
 from tests.random_cure import with_cure
 from tests.random_flashes import with_flash_pool
+from tests.random_inks import with_long_drying
 from tests.random_stations import with_stations
 
 DAY_MIN = 600
@@ -65,13 +66,19 @@ SIZES = {
 }
 
 
+def plain_week(seed: int, *, size: str = "small", run_count: int | None = None) -> Week:
+    """The same week without what is drawn apart."""
+    return _Draw(random.Random(f"{size}-{seed}"), SIZES[size], run_count).week()
+
+
 def random_week(seed: int, *, size: str = "small", run_count: int | None = None) -> Week:
     """A week drawn from `seed`; the same seed gives the same week on every machine."""
-    week = _Draw(random.Random(f"{size}-{seed}"), SIZES[size], run_count).week()
+    week = plain_week(seed, size=size, run_count=run_count)
     week = _screens_ahead(week, random.Random(f"{size}-{seed} ahead"))
     week = with_cure(week, random.Random(f"cure {size}-{seed}"))
     week = with_flash_pool(week, random.Random(f"{size}-{seed} flashes"))
-    return with_stations(week, random.Random(f"stations-{size}-{seed}"))
+    week = with_stations(week, random.Random(f"stations-{size}-{seed}"))
+    return with_long_drying(week, random.Random(f"{size}-{seed} inks"))
 
 
 def _screens_ahead(week: Week, rng: random.Random) -> Week:

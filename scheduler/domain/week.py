@@ -100,7 +100,8 @@ class PressChoice:
     """A run on one press it fits.
 
     heads_needed counts flashes in heads and cool-down heads too. print_min: all pieces. wash_up_min: rinsing out the
-    inks that dry, at the end of the run, on the press's clock. set_up_extra_min: always added (client approval).
+    inks that dry, at the end of the run and before every stop they may not stand, on the press's clock; re_ink_min:
+    loading them again after such a stop. set_up_extra_min: always added (client approval).
     belt_permille: share of its dryer's belt while printing, 0 to 1000. stated_set_up_min: replaces the whole set-up
     arithmetic where the shop stated it. part_min: print minutes of each part, in order; they sum to print_min.
     slowed_to_pcs_h: the belt's rate where the belt by itself is slower than the press, else None. flash_units: units of
@@ -121,6 +122,7 @@ class PressChoice:
     is_preferred: bool = False
     slowed_to_pcs_h: int | None = None
     flash_units: int = 0
+    re_ink_min: int = 0
     step_permille: int = 1000
     setting_id: str | None = None
     other_ways: tuple[Way, ...] = ()
@@ -129,6 +131,11 @@ class PressChoice:
     def work_min(self) -> int:
         """Press minutes after set-up: printing and rinsing out."""
         return self.print_min + self.wash_up_min
+
+    @property
+    def long_stop_min(self) -> int:
+        """Press minutes that a stop the inks may not stand adds: rinsing out before it, inking again after it."""
+        return self.wash_up_min + self.re_ink_min
 
     def in_way(self, way: int) -> PressChoice | None:
         """The same choice printed in this way; None if there is no such way."""
@@ -163,9 +170,9 @@ class Run(OwnFieldsOnly):
     """Imprints of one design on lots of one shade, printed in one go.
 
     set_id None: no screens are needed. blanks_tau: garments are there. art_tau: the set may be burned from then on.
-    idle_ok_min: the run may not span a stop longer than this (wall minutes), None if it may. cure_min: shop minutes
-    from press to the end of the belt. between_min: shop minutes a lot needs after this run's cure before its next
-    print. print_after: runs whose cure and `between_min` must be over before this one prints.
+    idle_ok_min: its inks may not stand over a stop longer than this (wall minutes), None if they may. cure_min: shop
+    minutes from press to the end of the belt. between_min: shop minutes a lot needs after this run's cure before its
+    next print. print_after: runs whose cure and `between_min` must be over before this one prints.
     """
 
     run_id: str

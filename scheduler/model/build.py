@@ -31,6 +31,7 @@ from scheduler.model.press_rules import (
     one_run_at_a_time,
     print_follows_set_up,
     print_takes_its_time,
+    rinsed_before_long_stops,
     staged_before_set_up,
 )
 from scheduler.model.scope import Scope, scope_of
@@ -58,6 +59,7 @@ CONSTRAINTS: tuple[Callable[[ModelContext], None], ...] = (
     set_up_follows_the_run_before,
     print_follows_set_up,
     ink_may_not_stand,
+    rinsed_before_long_stops,
     flash_units_suffice,
     # Cure
     belt_is_shared,

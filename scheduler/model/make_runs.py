@@ -84,7 +84,8 @@ def _make_on_press(maker: Maker, run: Run, choice: PressChoice, is_here: Literal
         return limit_min is not None and stop_min > limit_min
 
     def costs(stop_min: int) -> bool:
-        return may_not_be(stop_min) or press.restart.after(stop_min) > 0
+        # Inks that dry are rinsed out within the window before a long stop, so every stop parts windows.
+        return limit_min is not None or press.restart.after(stop_min) > 0
 
     set_up_hours = maker.hours(f"set-up {press.press_id}", press.calendar, may_not_be, key=limit_min)
     print_hours = maker.hours(f"print {press.press_id}", press.prints_in, costs, key=limit_min)
@@ -110,6 +111,7 @@ def _make_on_press(maker: Maker, run: Run, choice: PressChoice, is_here: Literal
         run_id=run.run_id,
         press=press,
         choice=choice,
+        idle_ok_min=limit_min,
         is_here=is_here,
         set_up_min=model.new_int_var(*maker.scope.span("set_up_min", run.run_id), f"set_up_min[{name}]"),
         set_up_hours=set_up_hours,

@@ -46,13 +46,16 @@ def overtime(ctx: ModelContext) -> Expr:
 def set_up(ctx: ModelContext) -> Expr:
     """Set-up and rinsing out, at the press's price of a minute.
 
-    sum of (set_up_min + wash_up_min x [on this press]) x set_up_cents_per_min.
+    sum of (set_up_min + wash_up_min x [on this press] + (wash_up_min + re_ink_min) x long stops) x cents of a minute.
     """
-    return total(
-        on.press.set_up_cents_per_min * (on.set_up_min + on.choice.wash_up_min * on.is_here)
-        for run in ctx.vars.runs.values()
-        for on in run.on.values()
-    )
+    parts: list[Expr] = []
+    for on in (on for run in ctx.vars.runs.values() for on in run.on.values()):
+        minutes: list[Expr] = [on.set_up_min, on.choice.wash_up_min * on.is_here]
+        if on.choice.long_stop_min:
+            spanned = [ctx.vars.spanned(stop, on.printing, on.end) for stop in on.long_stops]
+            minutes += [on.choice.long_stop_min * across for across in spanned]
+        parts.append(on.press.set_up_cents_per_min * total(minutes))
+    return total(parts)
 
 
 def burns(ctx: ModelContext) -> Expr:

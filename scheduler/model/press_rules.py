@@ -52,18 +52,17 @@ def fits_its_press(ctx: ModelContext) -> None:
 
 
 def print_takes_its_time(ctx: ModelContext) -> None:
-    """A print takes its minutes at the press, and the minutes to restart after each stop it goes on after.
+    """A print takes its minutes at the press, and for each stop the minutes to restart, to rinse and ink if it is long.
 
-    print_end = print_start + sum over presses and ways of (work x [in that way] + closed and restart minutes between).
+    print_end = print_start + sum over presses and ways of (work x [in that way] + closed, restart, rinsing, inking
+    minutes between).
     """
     for run in ctx.vars.runs.values():
         for on in run.on.values():
             if len(on.ways) > 1:
                 ctx.model.add(total(on.ways.values()) == on.is_here)
         minutes = [choice.work_min * literal for on in run.on.values() for choice, literal in on.in_ways()]
-        pauses = [
-            paused_min(ctx, on.print_hours, on.printing, on.end, on.press.restart.after) for on in run.on.values()
-        ]
+        pauses = [paused_min(ctx, on.print_hours, on.printing, on.end, on.after_stop_min) for on in run.on.values()]
         ctx.model.add(run.print_end == run.print_start + total(minutes) + total(pauses))
         ctx.model.add(run.print_end >= run.print_start + total(minutes))
         for on in run.on.values():
@@ -73,19 +72,15 @@ def print_takes_its_time(ctx: ModelContext) -> None:
 def _no_restart_without_work_left(ctx: ModelContext, on: RunOnPress) -> None:
     """A print that is done before a stop does not go on after it: more than the restart is printed after each stop.
 
-    For a stop spanned: print_end > opening + restart, if it ends in the cell that opens there.
+    For each stop spanned: print_end > opening + restart, rinsing and inking.
     """
-    run = ctx.vars.runs[on.run_id]
+    if on.end is on.printing:
+        return
     for stop in on.print_hours.stops:
-        restart = on.press.restart.after(stop.stop_min)
-        spot = next((spot for spot in on.end.spots if spot.cell.start_tau == stop.to_tau), None)
-        if not restart or spot is None or on.end is on.printing:
-            continue
-        starts_there = on.printing.inside(spot.cell)
-        conditions = [spot.literal, *ctx.vars.conditions(stop)]
-        if starts_there is not None:
-            conditions.append(~starts_there)
-        ctx.model.add(run.print_end >= stop.to_tau + restart + 1).only_enforce_if(conditions)
+        minutes = on.after_stop_min(stop.stop_min)
+        if minutes:
+            across = ctx.vars.spanned(stop, on.printing, on.end)
+            ctx.model.add(ctx.vars.runs[on.run_id].print_end >= (stop.to_tau + minutes + 1) * across)
 
 
 def print_follows_set_up(ctx: ModelContext) -> None:
@@ -131,14 +126,32 @@ def _print_once_hot(ctx: ModelContext, run: RunVars, on: RunOnPress) -> None:
 
 
 def ink_may_not_stand(ctx: ModelContext) -> None:
-    """Inks that dry in the mesh stand no longer than they may, from first mounting to last piece.
+    """Inks that dry in the mesh stand no longer than they may between first mounting and the first piece.
 
-    No stop longer than idle_ok_min between set_up_start and print_end.
+    No stop longer than idle_ok_min in (set_up_start, print_start].
     """
     for run in ctx.vars.runs.values():
         if run.run.idle_ok_min is not None:
             for on in run.on.values():
-                may_not_span(ctx, on.set_up_hours, on.set_up, on.end, run.run.idle_ok_min)
+                may_not_span(ctx, on.set_up_hours, on.set_up, on.printing, run.run.idle_ok_min)
+
+
+def rinsed_before_long_stops(ctx: ModelContext) -> None:
+    """Before a stop its inks may not stand, a print has the minutes to rinse them out.
+
+    [stop spanned] => print_start <= stop - wash_up_min; and no stop shortly before it is spanned too.
+    """
+    horizon_tau = ctx.week.horizon_tau
+    for run in ctx.vars.runs.values():
+        for on in run.on.values():
+            rinse_min = on.choice.wash_up_min
+            for stop in on.long_stops if rinse_min else ():
+                across = ctx.vars.spanned(stop, on.printing, on.end)
+                latest_tau = stop.from_tau - rinse_min
+                ctx.model.add(run.print_start <= horizon_tau - (horizon_tau - latest_tau) * across)
+                for before in on.print_hours.stops:
+                    if before.from_tau < stop.from_tau and latest_tau < before.to_tau <= stop.from_tau:
+                        ctx.model.add(ctx.vars.spanned(before, on.printing, on.end) + across <= 1)
 
 
 def flash_units_suffice(ctx: ModelContext) -> None:

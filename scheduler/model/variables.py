@@ -120,6 +120,7 @@ class RunOnPress:
     run_id: str
     press: PressLine
     choice: PressChoice
+    idle_ok_min: int | None
     is_here: Literal
     set_up_min: Expr
     set_up_hours: OpenCells
@@ -141,6 +142,17 @@ class RunOnPress:
             choice = self.choice.in_way(way)
             if choice is not None:
                 yield choice, literal
+
+    def after_stop_min(self, stop_min: int) -> int:
+        """Minutes that a stop inside the print adds: restarting, and for a long one rinsing out and inking again."""
+        is_long = self.idle_ok_min is not None and stop_min > self.idle_ok_min
+        return self.press.restart.after(stop_min) + (self.choice.long_stop_min if is_long else 0)
+
+    @property
+    def long_stops(self) -> tuple[Stop, ...]:
+        """Stops that its inks may not stand; they are rinsed out for them."""
+        limit_min = self.idle_ok_min
+        return () if limit_min is None else tuple(s for s in self.print_hours.stops if s.stop_min > limit_min)
 
     @property
     def warms_up(self) -> bool:

@@ -47,3 +47,9 @@ def stops_inside(windows: Windows, start_tau: int, end_tau: int) -> Windows:
 def restart_min(windows: Windows, restart: Restart, start_tau: int, end_tau: int) -> int:
     """Minutes lost to restarting after the stops inside a print."""
     return sum(restart.after(w.stop_before_min) for w in stops_inside(windows, start_tau, end_tau))
+
+
+def long_stops(windows: Windows, idle_ok_min: int | None, start_tau: int, end_tau: int) -> Windows:
+    """Of the stops inside a print, those that inks which may stand `idle_ok_min` are rinsed out for."""
+    inside = stops_inside(windows, start_tau, end_tau)
+    return () if idle_ok_min is None else tuple(w for w in inside if w.stop_before_min > idle_ok_min)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, fields
 
 from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import OrderDue, PressLine, Week
-from scheduler.review.hours import open_min, open_windows, stops_inside
+from scheduler.review.hours import long_stops, open_min, open_windows, stops_inside
 from scheduler.review.set_up_rules import replayed
 from scheduler.review.uses import Use, all_uses
 
@@ -128,7 +128,7 @@ def cost(week: Week, plan: Plan) -> Cost:
             if tau > order.pickups_tau[order.must_leave] - order.cushion_min
         ),
         overtime=sum(block.price_cents for block in week.overtime if block.block_id in plan.overtime),
-        set_up=sum(_set_up_cents(week, planned) for planned in plan.runs),
+        set_up=sum(_set_up_cents(week, plan, planned) for planned in plan.runs),
         burns=_screens_in(burned) * (week.screen_room.burn_cents_per_screen if week.screen_room else 0),
         ahead=sum(_not_ahead_cents(week, use.planned) for use in burned),
         moves=week.prices.move_cents * sum(is_moved(week, run_id, plan) for run_id in plan.run),
@@ -148,12 +148,15 @@ def _not_ahead_cents(week: Week, planned: PlannedRun) -> int:
     return max(0, week.screen_room.ahead_min - stands_min) * week.screen_room.not_ahead_cents_per_min
 
 
-def _set_up_cents(week: Week, planned: PlannedRun) -> int:
+def _set_up_cents(week: Week, plan: Plan, planned: PlannedRun) -> int:
+    """Set-up and rinsing out, rinsing and inking for long stops included, in money."""
     run, press = week.run.get(planned.run_id), week.press.get(planned.press_id)
     choice = run.on_press.get(planned.press_id) if run else None
     if press is None or choice is None:
         return 0
-    return (planned.set_up_min + choice.wash_up_min) * press.set_up_cents_per_min
+    windows, limit_min = open_windows(press.prints_in, plan), week.run[planned.run_id].idle_ok_min
+    stops = len(long_stops(windows, limit_min, planned.print_start_tau, planned.print_end_tau))
+    return (planned.set_up_min + choice.wash_up_min + stops * choice.long_stop_min) * press.set_up_cents_per_min
 
 
 def is_moved(week: Week, run_id: str, plan: Plan) -> bool:

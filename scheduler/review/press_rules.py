@@ -6,7 +6,7 @@ from itertools import combinations
 
 from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import PressChoice, PressLine, Week
-from scheduler.review.hours import first_open, open_min, open_windows, pieces, restart_min, stops_inside
+from scheduler.review.hours import first_open, long_stops, open_min, open_windows, pieces, restart_min
 from scheduler.review.violation import Violation
 from scheduler.review.words import end_text, press_text, run_text, start_text
 
@@ -144,16 +144,19 @@ def fits_its_press(week: Week, plan: Plan) -> list[Violation]:
 
 
 def print_takes_its_time(week: Week, plan: Plan) -> list[Violation]:
-    """A print takes its minutes at the press, and the minutes to restart after each stop it spans.
+    """A print takes its minutes at the press, and for each stop the minutes to restart, to rinse and ink if it is long.
 
-    open press minutes in [print_start, print_end) = print_min + wash_up_min + sum of restart minutes; minutes in which
-    its dryer and flashes warm up are no open ones.
+    open press minutes in [print_start, print_end) = print_min + wash_up_min + sum of restart minutes
+    + (wash_up_min + re_ink_min) x stops longer than idle_ok_min; minutes in which its dryer and flashes warm up are no
+    open ones.
     """
     found = []
     for planned, press, choice in on_a_press(week, plan):
         windows = open_windows(press.prints_in, plan)
         start, end = planned.print_start_tau, planned.print_end_tau
+        limit_min = week.run[planned.run_id].idle_ok_min
         needed = choice.work_min + restart_min(windows, press.restart, start, end)
+        needed += choice.long_stop_min * len(long_stops(windows, limit_min, start, end))
         worked = open_min(windows, start, end)
         if worked != needed or end < start:
             found.append(
@@ -193,9 +196,9 @@ def print_follows_set_up(week: Week, plan: Plan) -> list[Violation]:
 
 
 def ink_may_not_stand(week: Week, plan: Plan) -> list[Violation]:
-    """Inks that dry in the mesh stand no longer than they may, from first mounting to last piece.
+    """Inks that dry in the mesh stand no longer than they may between first mounting and the first piece.
 
-    For each stop of the press strictly inside (set_up_start, print_end): wall minutes <= idle_ok_min.
+    For each stop of the press in (set_up_start, print_start]: wall minutes <= idle_ok_min.
     """
     found = []
     for planned, press, _ in on_a_press(week, plan):
@@ -203,17 +206,42 @@ def ink_may_not_stand(week: Week, plan: Plan) -> list[Violation]:
         if allowed is None:
             continue
         windows = open_windows(press.calendar, plan)
-        for window in stops_inside(windows, planned.set_up_start_tau, planned.print_end_tau):
-            if window.stop_before_min > allowed:
+        for window in long_stops(windows, allowed, planned.set_up_start_tau, planned.print_start_tau + 1):
+            found.append(
+                Violation(
+                    rule="ink_may_not_stand",
+                    run_id=planned.run_id,
+                    press_id=planned.press_id,
+                    at_tau=window.start_tau,
+                    message=f"the ink of {run_text(week, planned.run_id)} stands on {press.name} for "
+                    f"{window.stop_before_min} min before {start_text(week, window.start_tau)}, "
+                    f"it may for {allowed}",
+                )
+            )
+    return found
+
+
+def rinsed_before_long_stops(week: Week, plan: Plan) -> list[Violation]:
+    """Before a stop its inks may not stand, a print has the minutes to rinse them out.
+
+    For each such stop inside the print: its minutes in the window before the stop >= wash_up_min.
+    """
+    found = []
+    for planned, press, choice in on_a_press(week, plan):
+        windows = open_windows(press.prints_in, plan)
+        start, end = planned.print_start_tau, planned.print_end_tau
+        for window in long_stops(windows, week.run[planned.run_id].idle_ok_min, start, end):
+            before = windows[windows.index(window) - 1]
+            there_min = before.end_tau - max(start, before.start_tau)
+            if there_min < choice.wash_up_min:
                 found.append(
                     Violation(
-                        rule="ink_may_not_stand",
+                        rule="rinsed_before_long_stops",
                         run_id=planned.run_id,
                         press_id=planned.press_id,
                         at_tau=window.start_tau,
-                        message=f"the ink of {run_text(week, planned.run_id)} stands on {press.name} for "
-                        f"{window.stop_before_min} min before {start_text(week, window.start_tau)}, "
-                        f"it may for {allowed}",
+                        message=f"{run_text(week, planned.run_id)} has {there_min} min on {press.name} before the stop "
+                        f"at {end_text(week, before.end_tau)}; rinsing its inks out takes {choice.wash_up_min}",
                     )
                 )
     return found

@@ -31,6 +31,7 @@ from scheduler.review.press_rules import (
     one_run_at_a_time,
     print_follows_set_up,
     print_takes_its_time,
+    rinsed_before_long_stops,
     staged_before_set_up,
 )
 from scheduler.review.screen_rules import (
@@ -54,6 +55,7 @@ RULES: tuple[Rule, ...] = (
     set_up_follows_the_run_before,
     print_follows_set_up,
     ink_may_not_stand,
+    rinsed_before_long_stops,
     flash_units_suffice,
     # Cure
     belt_is_shared,

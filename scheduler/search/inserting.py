@@ -70,7 +70,7 @@ def append(
     set_up_min = bench.set_ups.minutes(old_key, old, choice, before, kept)
     from_tau = max(ready.from_tau, free_tau)
     found = earliest_way(bench.opened, state, run, choice, set_up_min, from_tau, end_by_tau, fences)
-    return None if found is None else placed_at(bench.opened, found[0], kept, set_up_min, found[1], ready)
+    return None if found is None else placed_at(bench.opened, run, found[0], kept, set_up_min, found[1], ready)
 
 
 def insert(
@@ -136,7 +136,7 @@ def insert(
     found = earliest_way(bench.opened, state, run, choice, set_up_min, from_tau, end_by_tau, fences, exact_tau)
     if found is None:
         return Stuck.PRESS
-    one = placed_at(bench.opened, found[0], keep, set_up_min, found[1], ready)
+    one = placed_at(bench.opened, run, found[0], keep, set_up_min, found[1], ready)
     if is_exact and one.start_tau != run.fixed_start_tau:
         return Stuck.FIXED
     put_in(tables, state, run, one, queue_at, use_at)

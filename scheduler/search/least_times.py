@@ -129,8 +129,9 @@ class LeastTimes:
                 break
             start_tau = prints.minute(print_index)
             end_tau = prints.end(print_index + work_min) if work_min else start_tau
-            end_index = hours.index_from(end_tau)
-            later = hours.after_long_stop(index, end_index, run.idle_ok_min) if run.idle_ok_min >= 0 else -1
+            # Inks that dry stand over no long stop before the print; inside it they are rinsed out, which takes longer.
+            print_from = hours.index_from(start_tau)
+            later = hours.after_long_stop(index, print_from + 1, run.idle_ok_min) if run.idle_ok_min >= 0 else -1
             if later < 0:
                 return start_tau, end_tau
             index = later

@@ -15,7 +15,7 @@ from scheduler.search.profiles import Track
 from scheduler.search.set_ups import Kept
 from scheduler.search.state import NO_PIECES, BurnSpan, Pieces, Placed, Ready, State
 from scheduler.search.tables import ChoiceSpec, Opened, OrderSpec, RunSpec, Tables
-from scheduler.search.timing import NEVER, Hours, first_print, set_up_by
+from scheduler.search.timing import NEVER, Hours, Rinsed, first_print, set_up_by
 from scheduler.search.visiting import back_from_stations
 
 
@@ -172,17 +172,18 @@ def earliest_on_press(
         index = max(index, set_up_by(hours, prints, fences.print_from_tau) - set_up_min)
     while True:
         print_index = index + set_up_min if is_hot else first_print(hours, prints, index + set_up_min)
-        end_index = prints.print_end(print_index, work_min)
+        if idle_ok_min < 0:
+            end_index = prints.print_end(print_index, work_min)
+        else:
+            end_index, later = _rinsed(hours, prints, run, choice, (index, set_up_min, print_index))
+            if later >= 0:
+                index = later
+                continue
         if end_index > total:
             return None
         end_tau = prints.end(end_index) if work_min else prints.minute(print_index)
         if end_tau > end_by_tau:
             return None
-        if idle_ok_min >= 0:
-            later = hours.after_long_stop(index, end_index if is_hot else hours.index_from(end_tau), idle_ok_min)
-            if later >= 0:
-                index = later
-                continue
         if fences.apart:
             clear_tau = _clear_of(fences.apart, prints.minute(print_index), end_tau)
             if clear_tau:
@@ -286,6 +287,37 @@ def _end_tau(prints: Hours, at: tuple[int, int, int]) -> int:
     return prints.end(at[2]) if at[2] > at[1] else prints.minute(at[1])
 
 
+def _rinsed(hours: Hours, prints: Hours, run: RunSpec, choice: ChoiceSpec, at: tuple[int, int, int]) -> tuple[int, int]:
+    """(end of a print whose inks dry, -1); or (NEVER, later minute from which to set it up).
+
+    at: first minute, set-up minutes, first minute of print. Later, if its inks would stand over a stop before it
+    prints, if there is no time to rinse out before a stop inside it, or if a start after that stop ends no later. Fixed
+    runs start where they are fixed.
+    """
+    index, set_up_min, print_index = at
+    if print_index >= prints.total:
+        return NEVER, -1
+    print_from = hours.index_from(prints.minute(print_index))
+    stop_index = hours.after_long_stop(index, print_from + 1, run.idle_ok_min)
+    if stop_index >= 0:
+        return NEVER, stop_index
+    through = rinsed_print(prints, run, choice, print_index)
+    if through.start_from >= 0:
+        later = set_up_by(hours, prints, prints.minute(through.start_from)) - set_up_min
+        return NEVER, max(index + 1, later)
+    if through.stops and run.fixed_start_tau < 0:
+        stop_index = hours.after_long_stop(print_from, hours.total, run.idle_ok_min)
+        print_later = first_print(hours, prints, stop_index + set_up_min) if stop_index >= 0 else NEVER
+        if rinsed_print(prints, run, choice, print_later).end_index <= through.end_index:
+            return NEVER, stop_index
+    return through.end_index, -1
+
+
+def rinsed_print(prints: Hours, run: RunSpec, choice: ChoiceSpec, print_index: int) -> Rinsed:
+    """How a print whose inks dry goes from this minute on."""
+    return prints.rinsed_print_end(print_index, choice.work_min, run.idle_ok_min, choice.wash_up_min, choice.re_ink_min)
+
+
 def _clear_of(apart: tuple[tuple[int, int], ...], start_tau: int, end_tau: int) -> int:
     """Minute from which a print is clear of a run it would overlap with on a lot; 0 if it is clear of all."""
     for end_by_tau, from_tau in apart:
@@ -295,13 +327,20 @@ def _clear_of(apart: tuple[tuple[int, int], ...], start_tau: int, end_tau: int) 
 
 
 def placed_at(
-    opened: Opened, choice: ChoiceSpec, kept: Kept, set_up_min: int, at: tuple[int, int, int], ready: Ready
+    opened: Opened,
+    run: RunSpec,
+    choice: ChoiceSpec,
+    kept: Kept,
+    set_up_min: int,
+    at: tuple[int, int, int],
+    ready: Ready,
 ) -> Placed:
     """The record of a run at a place found by `earliest_on_press`."""
     hours, prints = opened.presses[choice.press], opened.prints[choice.press]
     index, print_index, end_index = at
     start_tau = hours.minute(index)
     print_start_tau = prints.minute(print_index)
+    stops = rinsed_print(prints, run, choice, print_index).stops if run.idle_ok_min >= 0 else 0
     return Placed(
         choice=choice,
         kept=kept,
@@ -313,6 +352,7 @@ def placed_at(
         set_up_pieces=hours.pieces(index, index + set_up_min),
         print_pieces=prints.pieces(print_index, end_index),
         ready=ready,
+        rinse_min=stops * (choice.wash_up_min + choice.re_ink_min),
     )
 
 

@@ -25,7 +25,8 @@ def price(week: Week, plan: Plan) -> dict[str, int]:
     }
     for one in plan.runs:
         run, press = week.run[one.run_id], week.press[one.press_id]
-        minutes = one.set_up_min + run.on_press[one.press_id].wash_up_min
+        choice = run.on_press[one.press_id]
+        minutes = one.set_up_min + choice.wash_up_min + _long_stops(week, plan, one) * choice.long_stop_min
         terms["set_up"] += minutes * press.set_up_cents_per_min
         room = week.screen_room
         if one.burn is not None and room is not None and run.set_id is not None:
@@ -34,6 +35,16 @@ def price(week: Week, plan: Plan) -> dict[str, int]:
             terms["ahead"] += missing_min * room.not_ahead_cents_per_min
     terms["moves"] = week.prices.move_cents * sum(_is_moved(week, plan, told.run_id) for told in week.announced)
     return terms
+
+
+def _long_stops(week: Week, plan: Plan, one: PlannedRun) -> int:
+    """Stops inside the print that its inks may not stand."""
+    limit_min = week.run[one.run_id].idle_ok_min
+    if limit_min is None:
+        return 0
+    windows = week.press[one.press_id].prints_in.with_bought(plan.overtime).windows
+    inside = [window for window in windows if one.print_start_tau < window.start_tau < one.print_end_tau]
+    return sum(window.stop_before_min > limit_min for window in inside)
 
 
 def _missed(order: OrderDue, packed_tau: int) -> int:

@@ -10,7 +10,7 @@ from scheduler.domain.stations import PlannedStep
 from scheduler.domain.week import OrderDue, Week
 from scheduler.search.finds import finds
 from scheduler.search.passed_over import passed_over
-from scheduler.search.placing import keeps_apart
+from scheduler.search.placing import keeps_apart, rinsed_print
 from scheduler.search.profiles import FIELD_BITS, MOST, Track
 from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables, opened_with, tables_of
 from scheduler.search.timing import NEVER, Hours, first_print
@@ -172,12 +172,20 @@ class _Reader:
         if at < 0:
             return "first on the press"
         print_at = first_print(hours, prints, at + one.set_up_min)
-        end_at = prints.print_end(print_at, choice.work_min)
+        if run.idle_ok_min >= 0:
+            print_from = hours.index_from(prints.minute(print_at)) if print_at < prints.total else hours.total
+            if hours.after_long_stop(at, print_from + 1, run.idle_ok_min) >= 0:
+                return INK_STANDS
+            now = rinsed_print(prints, run, choice, prints.index_from(one.print_start_tau))
+            through = rinsed_print(prints, run, choice, print_at)
+            if through.start_from >= 0 or through.stops > now.stops:
+                return INK_STANDS
+            end_at = through.end_index
+        else:
+            end_at = prints.print_end(print_at, choice.work_min)
         if end_at > prints.total:
             return "first on the press"
         end_tau = prints.end(end_at) if end_at else 0
-        if run.idle_ok_min >= 0 and hours.after_long_stop(at, hours.index_from(end_tau), run.idle_ok_min) >= 0:
-            return INK_STANDS
         set_otherwise = self._set_otherwise(one, run, choice, prints.minute(print_at), end_tau)
         if set_otherwise:
             return set_otherwise
@@ -276,7 +284,7 @@ class _Reader:
             index = hours.index_from(one.set_up_start_tau)
             yield hours.pieces(index, index + one.set_up_min), choice.set_up_need, f"set-up of {one.run_id}"
             print_index = prints.index_from(one.print_start_tau)
-            end_index = prints.print_end(print_index, choice.work_min)
+            end_index = prints.index_from(one.print_end_tau)
             yield prints.pieces(print_index, end_index), choice.print_need, f"printing {one.run_id}"
             if choice.flash_need:
                 yield [(one.set_up_start_tau, one.print_end_tau)], choice.flash_need, f"printing {one.run_id}"

@@ -45,7 +45,10 @@ class Ready(NamedTuple):
 
 
 class Placed(NamedTuple):
-    """A run on a press, with the pieces in which people and belt are used."""
+    """A run on a press, with the pieces in which people and belt are used.
+
+    rinse_min: minutes of its print in which inks are rinsed out before long stops and loaded after them.
+    """
 
     choice: ChoiceSpec
     kept: Kept
@@ -57,6 +60,7 @@ class Placed(NamedTuple):
     set_up_pieces: Pieces
     print_pieces: Pieces
     ready: Ready
+    rinse_min: int = 0
 
 
 class State:
@@ -233,7 +237,7 @@ def _book(tables: Tables, state: State, run: RunSpec, one: Placed, sign: int) ->
         floor.take(one.start_tau, one.end_tau, sign * choice.flash_need)
     if tables.stage_need:
         floor.take_all(ready.stage_pieces, sign * tables.stage_need)
-    state.set_up_cents += sign * (one.set_up_min + choice.wash_up_min) * choice.cents_per_min
+    state.set_up_cents += sign * (one.set_up_min + choice.wash_up_min + one.rinse_min) * choice.cents_per_min
     state.move_cents += sign * _move_cents(tables, run, one)
     burn = ready.burn
     if burn is None:

@@ -19,7 +19,8 @@ class ChoiceSpec:
     """A run on one press. key numbers all choices of the week; keep_room: heads left for kept inks.
 
     flash_need: packed flashes of its press's pool, held from set-up to last piece, pauses included. other_ways: the
-    same run on the same press, printed more slowly; they share its key.
+    same run on the same press, printed more slowly; they share its key. re_ink_min: loading inks
+    that dry again after a stop they may not stand.
     """
 
     key: int
@@ -35,6 +36,7 @@ class ChoiceSpec:
     cents_per_min: int
     keep_room: int
     flash_need: int
+    re_ink_min: int
     way: int = 0
     other_ways: tuple[ChoiceSpec, ...] = ()
     setting_id: str | None = None
@@ -349,6 +351,7 @@ def _choice(week: Week, limits: Limits, press_number: dict[str, int], choice: Pr
         cents_per_min=press.set_up_cents_per_min,
         keep_room=press.head_count - choice.heads_needed,
         flash_need=limits.flash_need(press.flash_pool, choice.flash_units),
+        re_ink_min=choice.re_ink_min,
         setting_id=choice.setting_id,
         other_ways=tuple(
             replace(_choice(week, limits, press_number, replace(one, other_ways=()), key), way=way)

@@ -8,12 +8,24 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from scheduler.domain.calendars import Calendar, Restart
 from scheduler.domain.clock import ShopClock
 
 NEVER = 1 << 40
 """An index or a shop minute past every axis."""
+
+
+class Rinsed(NamedTuple):
+    """When a print whose inks dry is through, and the stops it is rinsed out for.
+
+    start_from: -1, or the first index at which a start may help where a window is too short to rinse out in.
+    """
+
+    end_index: int
+    stops: int
+    start_from: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +88,31 @@ class Hours:
             i += 1
             index = window_end
             left_min += restarts[i]
+
+    def rinsed_print_end(self, index: int, work_min: int, idle_ok_min: int, rinse_min: int, ink_min: int) -> Rinsed:
+        """As `print_end`, for inks that are rinsed out before each stop longer than `idle_ok_min` and loaded after it.
+
+        The window before such a stop must hold the rinsing, else the print cannot start here.
+        """
+        if index >= self.total:
+            return Rinsed(NEVER, 0, -1)
+        first = at = bisect_right(self.opened, index) - 1
+        last, left_min, stops = len(self.opened) - 1, work_min, 0
+        while True:
+            window_end = self.opened[at + 1] if at < last else self.total
+            room_min = window_end - index
+            if left_min <= room_min:
+                return Rinsed(index + left_min, stops, -1)
+            if at == last:
+                return Rinsed(NEVER, stops, -1)
+            if self.stops[at + 1] > idle_ok_min:
+                if room_min < rinse_min:
+                    return Rinsed(NEVER, stops, window_end if at == first else self.opened[at])
+                left_min += rinse_min + ink_min
+                stops += 1
+            at += 1
+            index = window_end
+            left_min += self.restarts[at] - room_min
 
     def after_long_stop(self, index: int, end_index: int, idle_ok_min: int) -> int:
         """Index just after the first stop longer than `idle_ok_min` inside the work [index, end_index); -1 if none."""

@@ -106,6 +106,7 @@ class Fitting:
             setting_id=first.setting_id if first is not None else None,
             other_ways=self.other_ways(draft, press, known, settings),
             flash_units=self.flashes(draft, press) if press.flash_pool is not None else 0,
+            re_ink_min=press.set_up.load_min * len(drying),
         )
 
     @staticmethod

@@ -14,6 +14,7 @@ from scheduler.workload.axis import when
 from scheduler.workload.fits import Fitting
 from scheduler.workload.ground import Ground
 from scheduler.workload.room_for import (
+    PrintWork,
     all_bought,
     can_start_at,
     end_of_work,
@@ -91,14 +92,14 @@ class RunMaker:
         run = self.run(draft, (made,), ())
         calendar = self._calendar(row.press_id)
         needed = row.set_up_left_min + made.work_min
-        work, hot = (row.set_up_left_min, made.work_min, press.restart), self._hot(row.press_id)
-        if not fits_somewhere(stretches(calendar, 0, None), *work, hot):
+        hot, parts = self._hot(row.press_id), stretches(calendar, 0, None)
+        if not fits_somewhere(parts, row.set_up_left_min, PrintWork(made.work_min, press.restart), hot):
             text = f"started on {press.name}, which has not the {needed} min left that it needs"
             return Failure(kind="no time", reasons=(text,))
-        first = stretches(calendar, 0, run.idle_ok_min)[:1]
-        if not fits_somewhere(first, *work, hot):
+        work = _work(run, made, press)
+        if not can_start_at(calendar, parts[0][0].start_tau, row.set_up_left_min, work, hot):
             run = replace(run, idle_ok_min=None)
-            text = "started run cannot finish before its ink dries in: rinse it out before the stop"
+            text = "started run has no time left to rinse its inks out before a stop: see that they do not dry in"
             self.fitting.pace.notes.add("ink_stands", text, "runs", where=draft.run_id)
         return run
 
@@ -119,8 +120,7 @@ class RunMaker:
         press = self._press(press_id)
         choice = run.on_press[press_id]
         least = least_set_up_min(choice, press.set_up, may_stand_there=run.design_id in self.shared_sets)
-        work = (choice.work_min, press.restart)
-        return can_start_at(self._calendar(press_id), tau, run.idle_ok_min, least, work, self._hot(press_id))
+        return can_start_at(self._calendar(press_id), tau, least, _work(run, choice, press), self._hot(press_id))
 
     def can_follow(self, run: Run, press_id: str, tau: int, before: Run) -> bool:
         """True if a run it prints after can be printed and cured by the time this one, set up from `tau`, prints.
@@ -170,26 +170,34 @@ class RunMaker:
             return "its screens cannot be burned, dried and taped within the planned hours"
         from_tau = max(ready, self.staged_from_tau(run))
         may_stand = draft.imprint.design_id in self.shared_sets
-        nearest: tuple[int, int, int, str] | None = None
+        nearest: tuple[int, PressChoice, int, int] | None = None
         for choice in run.choices:
             press = self._press(choice.press_id)
             least = least_set_up_min(choice, press.set_up, may_stand_there=may_stand)
             hours, hot = self._planned(draft, choice.press_id)
-            parts = stretches(hours, from_tau, run.idle_ok_min)
-            if fits_somewhere(parts, least, choice.work_min, press.restart, hot):
+            parts = stretches(hours, from_tau, None)
+            if fits_somewhere(parts, least, _work(run, choice, press), hot):
                 return None
             longest = longest_min(parts)
-            found = (longest - least - choice.work_min, least + choice.work_min, longest, press.name)
-            nearest = found if nearest is None or found > nearest else nearest
+            found = (longest - least - choice.work_min, choice, least, longest)
+            nearest = found if nearest is None or found[0] > nearest[0] else nearest
         if nearest is None:
             return None
-        _, needed, longest, name = nearest
-        if run.idle_ok_min is None:
-            start = when(self.ground.axis.clock.starts_at(min(from_tau, self.ground.axis.clock.horizon_tau - 1)))
-            return f"set-up and print need at least {needed} min; from {start} on {name} has {longest} min left"
+        _, choice, least, longest = nearest
+        name = self._press(choice.press_id).name
+        at_once = longest_min(stretches(self._calendar(choice.press_id), from_tau, run.idle_ok_min))
+        if run.idle_ok_min is not None and at_once < least + choice.wash_up_min:
+            return (
+                f"its ink may stand {run.idle_ok_min} min in the mesh: set-up and rinsing out need at least "
+                f"{least + choice.wash_up_min} min without a longer stop; "
+                f"the longest stretch on {name} is {at_once} min"
+            )
+        start = when(self.ground.axis.clock.starts_at(min(from_tau, self.ground.axis.clock.horizon_tau - 1)))
+        stop_min = choice.long_stop_min
+        stops = f", and {stop_min} min more for each stop its inks may not stand" if stop_min else ""
         return (
-            f"its ink may stand {run.idle_ok_min} min in the mesh: set-up and print need at least {needed} min "
-            f"without a longer stop; the longest stretch on {name} is {longest} min"
+            f"set-up and print need at least {least + choice.work_min} min{stops}; from {start} on {name} has "
+            f"{longest} min left"
         )
 
     def _press(self, press_id: str) -> Press:
@@ -207,3 +215,8 @@ class RunMaker:
 
     def _calendar(self, press_id: str) -> Calendar:
         return self.ground.benches.presses[press_id]
+
+
+def _work(run: Run, choice: PressChoice, press: Press) -> PrintWork:
+    """What the run asks of this press after its set-up."""
+    return PrintWork(choice.work_min, press.restart, run.idle_ok_min, choice.wash_up_min, choice.re_ink_min)

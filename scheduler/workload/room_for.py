@@ -3,12 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import NamedTuple
 
 from scheduler.domain.calendars import Calendar, Restart, Window
 from scheduler.domain.week import PressChoice, SetUpMinutes
 
-Work = tuple[int, Restart]
-"""Press minutes after the set-up, and what a stop inside them costs."""
+
+class PrintWork(NamedTuple):
+    """Press minutes after the set-up, and what a stop inside them costs.
+
+    idle_ok_min: longest stop its inks may stand, None for any; for a longer one they are rinsed out and loaded again.
+    """
+
+    work_min: int
+    restart: Restart
+    idle_ok_min: int | None = None
+    rinse_min: int = 0
+    ink_min: int = 0
+
+    def is_long(self, stop_min: int) -> bool:
+        """True for a stop its inks may not stand."""
+        return self.idle_ok_min is not None and stop_min > self.idle_ok_min
 
 
 def all_bought(calendar: Calendar) -> Calendar:
@@ -84,7 +99,7 @@ def longest_min(parts: Iterable[list[Window]]) -> int:
 
 
 def fits_somewhere(
-    parts: Iterable[list[Window]], set_up_min: int, work_min: int, restart: Restart, hot: Calendar | None = None
+    parts: Iterable[list[Window]], set_up_min: int, work: PrintWork, hot: Calendar | None = None
 ) -> bool:
     """True if set-up and print go through within one of the stretches, restarts after stops counted.
 
@@ -95,47 +110,44 @@ def fits_somewhere(
         for at, window in enumerate(windows):
             late_start = max(window.start_tau, window.end_tau - set_up_min)
             for start in {window.start_tau, late_start}:
-                if start < window.end_tau and _goes_through(windows[at:], start, set_up_min, (work_min, restart), hot):
+                if start < window.end_tau and _goes_through(windows[at:], start, set_up_min, work, hot):
                     return True
     return False
 
 
-def can_start_at(
-    calendar: Calendar,
-    tau: int,
-    idle_ok_min: int | None,
-    set_up_min: int,
-    choice_work: Work,
-    hot: Calendar | None = None,
-) -> bool:
-    """True if set-up and print that start at this very minute go through before a stop the ink cannot stand."""
-    windows = next(iter(stretches(calendar, tau, idle_ok_min)), [])
+def can_start_at(calendar: Calendar, tau: int, set_up_min: int, work: PrintWork, hot: Calendar | None = None) -> bool:
+    """True if set-up and print that start at this very minute go through."""
+    windows = next(iter(stretches(calendar, tau, None)), [])
     starts = bool(windows) and windows[0].start_tau == tau
-    return starts and _goes_through(windows, tau, set_up_min, choice_work, hot)
+    return starts and _goes_through(windows, tau, set_up_min, work, hot)
 
 
-def _goes_through(windows: list[Window], start: int, set_up_min: int, work: Work, hot: Calendar | None) -> bool:
-    if hot is not None and set_up_min:
-        ready = end_of_work(Calendar(windows=tuple(windows)), start, set_up_min)
-        start = windows[-1].end_tau if ready is None else ready
-        set_up_min = 0
+def _goes_through(windows: list[Window], start: int, set_up_min: int, work: PrintWork, hot: Calendar | None) -> bool:
     if hot is not None:
-        last_tau = windows[-1].end_tau
-        parts = stretches(hot, start, None)
-        windows = [one for one in (parts[0] if parts else []) if one.start_tau < last_tau]
-    set_up_left, (print_left, restart) = set_up_min, work
-    is_printing = False
-    for window in windows:
+        ready = end_of_work(Calendar(windows=tuple(windows)), start, set_up_min)
+        ready = windows[-1].end_tau if ready is None else ready
+        parts = stretches(hot, ready, None)
+        hot_windows = [one for one in (parts[0] if parts else []) if one.start_tau < windows[-1].end_tau]
+        prints_at = hot_windows[0].start_tau if hot_windows else windows[-1].end_tau
+        if any(start < one.start_tau <= prints_at and work.is_long(one.stop_before_min) for one in windows):
+            return False
+        windows, start, set_up_min = hot_windows, ready, 0
+    set_up_left, print_left, printed_min = set_up_min, work.work_min, -1
+    for at, window in enumerate(windows):
+        is_long = at > 0 and work.is_long(window.stop_before_min)
+        if is_long and printed_min < work.rinse_min:
+            return False  # the ink would stand, or could not be rinsed out
         room = window.end_tau - max(start, window.start_tau)
         used = min(room, set_up_left)
         set_up_left -= used
         room -= used
         if set_up_left or not room:
             continue
-        if is_printing:
-            print_left += restart.after(window.stop_before_min)
-        is_printing = True
+        if printed_min >= 0:
+            print_left += work.restart.after(window.stop_before_min)
+            print_left += work.rinse_min + work.ink_min if is_long else 0
         if print_left <= room:
             return True
         print_left -= room
+        printed_min = room
     return False

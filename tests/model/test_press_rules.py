@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from scheduler.domain.calendars import Restart
 from scheduler.domain.plan import Plan
-from scheduler.domain.week import SetUpMinutes
+from scheduler.domain.week import SetUpMinutes, Week
 from scheduler.model.press_rules import (
     belt_is_shared,
     fits_its_press,
@@ -15,6 +15,7 @@ from scheduler.model.press_rules import (
     one_run_at_a_time,
     print_follows_set_up,
     print_takes_its_time,
+    rinsed_before_long_stops,
     staged_before_set_up,
 )
 from scheduler.model.set_up_rules import set_up_follows_the_run_before
@@ -128,18 +129,52 @@ def test_printing_follows_set_up_in_the_next_open_minute() -> None:
 
 
 def test_ink_that_dries_stands_as_long_as_it_may() -> None:
-    """A break as long as the ink may stand is spanned, a longer one is not, between set-up and print neither."""
+    """Between first mounting and first piece a break as long as the ink may stand is spanned, a longer one is not."""
     press = b.press_line(calendar=b.every_day(breaks=[(60, 30)]), set_up=SetUpMinutes(mount_min=10))
     on = b.choice(on=b.stack(("s.1", "white")))
-    spanning = b.plan(b.planned_run(at=40, set_up=10, printing=90))
+    within = b.plan(b.planned_run(at=55, set_up=10, set_up_end_tau=95, print_start_tau=95, print_end_tau=155))
     between = b.plan(b.planned_run(at=50, set_up=10, print_start_tau=90, print_end_tau=150))
     for limit, fits in ((30, True), (29, False)):
         week = b.week(runs=[b.run(choices=[on], idle_ok_min=limit)], presses=[press])
-        for plan in (spanning, between):
+        for plan in (within, between):
             if fits:
                 allowed(week, plan)
             else:
                 refused(ink_may_not_stand, week, plan)
+
+
+def test_a_long_stop_costs_rinsing_and_inking() -> None:
+    """A stop the ink may not stand adds rinsing and inking to the restart, in minutes and in money; a shorter none."""
+    press = b.press_line(calendar=b.every_day(breaks=[(60, 30)]), restart=Restart(break_min=2), set_up_cents_per_min=3)
+    on = b.choice(print_min=60, wash_up_min=7, re_ink_min=4)
+    for limit, more_min in ((30, 0), (29, 7 + 4)):
+        week = b.week(runs=[b.run(choices=[on], idle_ok_min=limit)], presses=[press])
+        plan = b.plan(b.planned_run(at=20, printing=60 + 7 + 30 + 2 + more_min))
+        terms = terms_cents(week, plan)
+        assert terms is not None
+        assert terms["set_up"] == 3 * (7 + more_min)
+        for wrong_min in (-1, 1):
+            late = b.planned_run(at=20, printing=60 + 7 + 30 + 2 + more_min + wrong_min)
+            refused(print_takes_its_time, week, b.plan(late))
+
+
+def test_there_is_time_to_rinse_out_before_a_long_stop() -> None:
+    """Seven minutes before the stop are enough to rinse in, six are not; nor is a window of six in the middle."""
+    on = b.choice(print_min=60, wash_up_min=7)
+
+    def week_with(second_break: int) -> Week:
+        press = b.press_line(calendar=b.every_day(breaks=[(60, 30), (second_break, 30)]))
+        return b.week(runs=[b.run(choices=[on], idle_ok_min=29)], presses=[press])
+
+    allowed(week_with(300), b.plan(b.planned_run(at=53, printing=7 + 30 + 67)))
+    refused(rinsed_before_long_stops, week_with(300), b.plan(b.planned_run(at=54, printing=6 + 30 + 68)))
+    across = b.planned_run(at=20, printing=40 + 30 + 7 + 30 + (67 + 14 - 47))
+    allowed(week_with(97), b.plan(across))
+    by_night = b.week(runs=[b.run(choices=[on], idle_ok_min=29)])
+    allowed(by_night, b.plan(b.planned_run(at=533, printing=7 + 67)))
+    refused(rinsed_before_long_stops, by_night, b.plan(b.planned_run(at=534, printing=6 + 68)))
+    too_short = b.planned_run(at=20, printing=40 + 30 + 6 + 30 + (67 + 14 - 46))
+    refused(rinsed_before_long_stops, week_with(96), b.plan(too_short))
 
 
 def test_a_belt_is_full_at_a_thousand() -> None:

@@ -226,9 +226,13 @@ class Replay:
         *,
         dryer: tuple[str | None, int] = (None, 0),
         restart: Any = None,
+        drying: tuple[int, int, int] | None = None,
     ) -> Steps:
-        """Work `work_min` open minutes with a crew; pauses when closed, waits when people or belt are short."""
-        env, since, last = self.env, int(self.env.now), None
+        """Work `work_min` open minutes with a crew; pauses when closed, waits when people or belt are short.
+
+        drying: longest pause the inks may stand, minutes to rinse them out before a longer one and to load them after.
+        """
+        env, since, last, in_a_row = self.env, int(self.env.now), None, 0
         while work_min > 0:
             opens = hours.next_open(int(env.now))
             if opens is None:
@@ -236,11 +240,17 @@ class Replay:
             if opens > env.now:
                 yield env.timeout(opens - env.now)
             if restart is not None and last is not None and env.now > last:
-                work_min += restart.after(int(env.now) - last)
+                pause_min = int(env.now) - last
+                work_min += restart.after(pause_min)
+                if drying is not None and pause_min > drying[0]:
+                    assert in_a_row >= drying[1], "no time to rinse out before the stop"
+                    work_min += drying[1] + drying[2]
+                in_a_row = 0
             had = yield self.desk.minute(since, crew, place, *dryer)
             yield env.timeout(0.5)
             if had:
                 work_min -= 1
+                in_a_row += 1
                 last = int(env.now)
 
     def _screens(self, planned: PlannedRun) -> Steps:
@@ -322,6 +332,7 @@ class Replay:
             press.press_id,
             dryer=(press.dryer_id, choice.belt_permille),
             restart=press.restart,
+            drying=None if run.idle_ok_min is None else (run.idle_ok_min, choice.wash_up_min, choice.re_ink_min),
         )
         self.ends["print", run.run_id] = int(env.now)
         self.done[run.run_id].succeed()

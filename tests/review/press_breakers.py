@@ -194,7 +194,11 @@ def claim_another_rate(week: Week, plan: Plan, rng: random.Random) -> Plan | Non
 def forget_to_rinse_out(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
     """The minutes to rinse out an ink that dries are left out."""
     one = pick(rng, [one for one in plan.runs if choice_of(week, one).wash_up_min])
-    return with_run(plan, replace(one, print_end_tau=one.print_end_tau - 5)) if one else None
+    return (
+        with_run(plan, replace(one, print_end_tau=one.print_end_tau - choice_of(week, one).wash_up_min))
+        if one
+        else None
+    )
 
 
 def forget_the_restart(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
@@ -210,6 +214,24 @@ def forget_the_restart(week: Week, plan: Plan, rng: random.Random) -> Plan | Non
         lost = min(cost for cost in (press.restart.break_min, press.restart.night_min))
         if len(stops) == 1 and lost and stops[0] < one.print_end_tau - lost:
             found.append(replace(one, print_end_tau=one.print_end_tau - lost))
+    one = pick(rng, found)
+    return with_run(plan, one) if one else None
+
+
+def forget_to_rinse_for_a_long_stop(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """The ink is left in the mesh over one stop it may not stand."""
+    found = []
+    for one in plan.runs:
+        limit_min, extra_min = week.run[one.run_id].idle_ok_min, choice_of(week, one).long_stop_min
+        stops = [
+            window.start_tau
+            for window in week.press[one.press_id].prints_in.with_bought(plan.overtime).windows
+            if one.print_start_tau < window.start_tau < one.print_end_tau
+            and limit_min is not None
+            and window.stop_before_min > limit_min
+        ]
+        if stops and extra_min and stops[-1] < one.print_end_tau - extra_min:
+            found.append(replace(one, print_end_tau=one.print_end_tau - extra_min))
     one = pick(rng, found)
     return with_run(plan, one) if one else None
 
@@ -301,8 +323,25 @@ def let_drying_ink_stand(week: Week, plan: Plan, rng: random.Random) -> Plan | N
         windows = week.press[one.press_id].calendar.with_bought(plan.overtime).windows
         for before, after in pairwise(windows):
             if allowed is not None and after.stop_before_min > allowed:
-                start, end = before.end_tau - 1, after.start_tau + 30
-                found.append(replace(one, set_up_start_tau=start, print_end_tau=end))
+                start, prints = before.end_tau - 1, after.start_tau
+                found.append(replace(one, set_up_start_tau=start, print_start_tau=prints, print_end_tau=prints + 30))
+    one = pick(rng, found)
+    return with_run(plan, one) if one else None
+
+
+# rinsed_before_long_stops
+
+
+def rinse_in_too_few_minutes(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """The print starts a minute too late before a stop to rinse the inks out for it."""
+    found = []
+    for one in plan.runs:
+        allowed, rinse_min = week.run[one.run_id].idle_ok_min, choice_of(week, one).wash_up_min
+        windows = week.press[one.press_id].prints_in.with_bought(plan.overtime).windows
+        for before, after in pairwise(windows):
+            if allowed is not None and after.stop_before_min > allowed and rinse_min > 1:
+                prints = before.end_tau - rinse_min + 1
+                found.append(replace(one, print_start_tau=prints, print_end_tau=after.start_tau + 30))
     one = pick(rng, found)
     return with_run(plan, one) if one else None
 
@@ -452,6 +491,7 @@ PRESS_BREAKERS: dict[str, tuple[Breaker, ...]] = {
         claim_another_rate,
         forget_to_rinse_out,
         forget_the_restart,
+        forget_to_rinse_for_a_long_stop,
         print_no_time_at_all,
     ),
     "set_up_follows_the_run_before": (
@@ -467,6 +507,7 @@ PRESS_BREAKERS: dict[str, tuple[Breaker, ...]] = {
         print_while_the_dryer_warms_up,
     ),
     "ink_may_not_stand": (let_drying_ink_stand,),
+    "rinsed_before_long_stops": (rinse_in_too_few_minutes,),
     "flash_units_suffice": (take_a_flash_that_stands_elsewhere, hold_on_to_a_flash),
     "belt_is_shared": (fill_the_belt_twice,),
     "dryer_setting_is_shared": (print_while_the_dryer_is_set_otherwise, take_garments_off_the_belt_too_soon),

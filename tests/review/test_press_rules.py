@@ -14,6 +14,7 @@ from scheduler.review.press_rules import (
     one_run_at_a_time,
     print_follows_set_up,
     print_takes_its_time,
+    rinsed_before_long_stops,
     staged_before_set_up,
 )
 from tests import builders as b
@@ -152,17 +153,41 @@ def test_there_must_be_an_open_minute_to_print_in() -> None:
 
 
 def test_ink_that_dries_stands_no_longer_than_it_may() -> None:
-    """A stop of exactly the allowed minutes is fine; a minute more, inside set-up or print, is not."""
+    """A stop of exactly the allowed minutes is fine; a minute more, between first mounting and first piece, is not."""
     week = b.week(
         runs=[b.run(idle_ok_min=30)], presses=[b.press_line(calendar=b.every_day(breaks=[(200, 30), (400, 31)]))]
     )
-    kept(ink_may_not_stand, week, b.plan(b.planned_run(at=180, printing=100)))
-    broken(ink_may_not_stand, week, b.plan(b.planned_run(at=380, printing=100)))
+    kept(ink_may_not_stand, week, b.plan(b.planned_run(at=180, set_up=52, printing=60)))
     broken(ink_may_not_stand, week, b.plan(b.planned_run(at=380, set_up=52, printing=20)))
-    kept(ink_may_not_stand, week, b.plan(b.planned_run(at=340, printing=60)))
-    kept(ink_may_not_stand, week, b.plan(b.planned_run(at=431, printing=60)))
-    kept(ink_may_not_stand, week, b.plan(b.planned_run(at=480, printing=60)))
+    broken(ink_may_not_stand, week, b.plan(b.planned_run(at=399, set_up=32, printing=20)))
+    kept(ink_may_not_stand, week, b.plan(b.planned_run(at=398, set_up=1, printing=100)))
+    kept(ink_may_not_stand, week, b.plan(b.planned_run(at=431, set_up=10, printing=60)))
     kept(ink_may_not_stand, week, b.plan(b.planned_run(at=540, printing=60)))
+
+
+def test_inks_that_dry_are_rinsed_out_and_loaded_again_for_a_long_stop() -> None:
+    """A stop a minute longer than the ink may stand costs rinsing and inking beside the restart, a shorter one none."""
+    on = b.choice(print_min=60, wash_up_min=7, re_ink_min=4)
+    press = b.press_line(calendar=b.every_day(breaks=[(200, 30), (400, 31)]), restart=Restart(break_min=2))
+    week = b.week(runs=[b.run(idle_ok_min=30, choices=[on])], presses=[press])
+    kept(print_takes_its_time, week, b.plan(b.planned_run(at=180, printing=60 + 7 + 30 + 2)))
+    kept(print_takes_its_time, week, b.plan(b.planned_run(at=380, printing=60 + 7 + 31 + 2 + 7 + 4)))
+    broken(print_takes_its_time, week, b.plan(b.planned_run(at=380, printing=60 + 7 + 31 + 2)))
+
+
+def test_there_is_time_to_rinse_out_before_a_long_stop() -> None:
+    """Seven minutes are enough to rinse in, six are not; only those in the window before the stop count."""
+    on = b.choice(print_min=60, wash_up_min=7, re_ink_min=4)
+    press = b.press_line(calendar=b.every_day(breaks=[(200, 31), (237, 31), (400, 31)]))
+    week = b.week(runs=[b.run(idle_ok_min=30, choices=[on])], presses=[press])
+    kept(rinsed_before_long_stops, week, b.plan(b.planned_run(at=393, printing=120)))
+    found = broken(rinsed_before_long_stops, week, b.plan(b.planned_run(at=394, printing=120)))
+    assert found.message == (
+        "or1 front has 6 min on P1 before the stop at Mon 2 Mar 14:40; rinsing its inks out takes 7"
+    )
+    broken(rinsed_before_long_stops, week, b.plan(b.planned_run(at=150, printing=200)))
+    may_stand = replace(week, runs=(b.run(idle_ok_min=31, choices=[on]),))
+    kept(rinsed_before_long_stops, may_stand, b.plan(b.planned_run(at=150, printing=200)))
 
 
 def test_ink_that_does_not_dry_stands_over_night() -> None:

@@ -151,12 +151,59 @@ def test_a_print_pays_for_going_on_after_a_stop(work_min: int, end_tau: int) -> 
     )
 
 
-@pytest.mark.parametrize(("idle_ok_min", "start_tau"), [(40, 0), (39, 100)])
+@pytest.mark.parametrize(("idle_ok_min", "start_tau"), [(40, 50), (39, 100)])
 def test_ink_may_not_stand_longer_than_it_may(idle_ok_min: int, start_tau: int) -> None:
-    """A break as long as the ink may stand is spanned, a longer one is waited for."""
+    """A break as long as the ink may stand falls between set-up and print, a longer one is waited for."""
     press = press_line(calendar=hours((0, 60), (100, 400)))
-    one = week(runs=[run(choices=[choice(print_min=80)], idle_ok_min=idle_ok_min)], presses=[press])
+    one = week(
+        runs=[run(choices=[choice(stated_set_up_min=10)], idle_ok_min=idle_ok_min, blanks_tau=50)], presses=[press]
+    )
     assert plan(one).run["r1"].set_up_start_tau == start_tau
+
+
+@pytest.mark.parametrize(
+    ("idle_ok_min", "from_tau", "start_tau", "end_tau", "rinse_min"),
+    [
+        (40, 20, 20, 157, 0),  # the break is short: only the restart
+        (39, 20, 20, 168, 11),  # rinsed out before the break, inked after it
+        (39, 46, 46, 194, 11),  # a minute sooner than if it started after the break
+        (39, 47, 100, 195, 0),  # no sooner
+    ],
+)
+def test_a_long_stop_is_rinsed_for(
+    idle_ok_min: int, from_tau: int, start_tau: int, end_tau: int, rinse_min: int
+) -> None:
+    """Ink that dries is rinsed out before a stop it may not stand and loaded after it; a later start must be worse."""
+    press = press_line(
+        calendar=hours((0, 60), (100, 400)), restart=Restart(break_min=2, night_min=2), set_up_cents_per_min=5
+    )
+    on = choice(print_min=83, wash_up_min=2, re_ink_min=9, stated_set_up_min=10)
+    one = week(runs=[run(choices=[on], idle_ok_min=idle_ok_min, blanks_tau=from_tau)], presses=[press])
+    found = decoded(one)
+    planned = found.plan.run["r1"]
+    assert (planned.set_up_start_tau, planned.print_end_tau) == (start_tau, end_tau)
+    assert found.terms["set_up"] == 5 * (10 + 2 + rinse_min)
+
+
+@pytest.mark.parametrize(("at", "stands"), [(43, True), (44, False)])
+def test_a_locked_run_needs_time_to_rinse_out(at: int, stands: bool) -> None:
+    """Locked ten minutes of set-up and seven of rinsing before a long break it stands there, a minute later not."""
+    press = press_line(calendar=hours((0, 60), (100, 400)))
+    on = choice(print_min=83, wash_up_min=7, stated_set_up_min=10)
+    locked = [fixing("r1", press_id="P1", at=at)]
+    one = week(runs=[run(choices=[on], idle_ok_min=39)], presses=[press], fixings=locked)
+    if stands:
+        assert print_times(plan(one)) == {"r1": (53, 190)}
+    else:
+        assert refusal(one).run_ids == ("r1",)
+
+
+def test_no_run_is_refused_for_its_length() -> None:
+    """A print of three days is rinsed out for each night and each lunch between."""
+    press = press_line(calendar=every_day(breaks=[(240, 60)]))
+    on = choice(print_min=1400, wash_up_min=10, re_ink_min=5)
+    planned = plan(week(runs=[run(choices=[on], idle_ok_min=20)], presses=[press])).run["r1"]
+    assert planned.print_end_tau == 3 * 540 + (1400 + 10 + 6 * 15) - 6 * 240
 
 
 @pytest.mark.parametrize(("permille", "start_tau"), [(400, 0), (401, 60)])

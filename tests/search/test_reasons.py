@@ -123,11 +123,17 @@ def test_a_flash_on_wheels_holds_a_run_back() -> None:
 
 
 def test_ink_that_may_not_stand_holds_a_run_back() -> None:
-    """Too long for what is left before the break."""
+    """Set up before the break, it would stand in the mesh over it."""
     press = press_line(calendar=hours((0, 50), (110, 540)))
-    assert reasons(week(runs=[run(idle_ok_min=30)], presses=[press])) == {
-        "r1": "its ink may not stand over the stop before"
-    }
+    runs = [run("r1", choices=[choice(stated_set_up_min=50)], idle_ok_min=30)]
+    assert reasons(week(runs=runs, presses=[press])) == {"r1": "its ink may not stand over the stop before"}
+
+
+def test_rinsing_for_nothing_holds_a_run_back() -> None:
+    """Ten minutes before a break go into rinsing out: it starts after it."""
+    press = press_line(calendar=hours((0, 10), (70, 540)))
+    runs = [run("r1", choices=[choice(wash_up_min=10)], idle_ok_min=30)]
+    assert reasons(week(runs=runs, presses=[press])) == {"r1": "its ink may not stand over the stop before"}
 
 
 def test_fixed_runs_say_so() -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from scheduler.domain.orders import Announced, Imprint, Ink, Progress, WeekInputs
 from scheduler.domain.shop import BurnedSet, Closure, NowOn, Shop
-from scheduler.domain.week import AnnouncedRun, Fixing, Week
+from scheduler.domain.week import AnnouncedRun, Fixing, SetUpMinutes, Week
 from scheduler.errors import InputError
 from scheduler.workload.build import build_workload
 from tests.workload import shops
@@ -93,16 +93,16 @@ def test_a_started_run_of_an_order_that_waits_goes_on_alone() -> None:
     assert (due.late_cents, due.finish_min, due.cushion_cents) == (0, 0, 0)
 
 
-def test_ink_that_cannot_last_to_the_end_of_a_started_run_is_told() -> None:
-    """It is rinsed out before the stop: the run goes on, and the limit is lifted with a note."""
+def test_ink_of_a_started_run_that_cannot_be_rinsed_out_is_told() -> None:
+    """Nine minutes before a stop are too few to rinse for ten: the run goes on, and the limit is lifted with a note."""
     imprint = shops.imprint(Ink(name="blue", family="water-based"))
-    shop = shops.shop(shops.press(stated_pcs_h=60))
-    inputs = shops.week_inputs(shop, lots=(shops.lot(pieces=900),), imprints=(imprint,), progress=(_started(600),))
-    workload = build_workload(inputs)
-    assert workload.week.runs[0].idle_ok_min is None
-    assert any(one.code == "ink_stands" for one in workload.assumptions)
-    short = shops.week_inputs(shop, lots=(shops.lot(pieces=900),), imprints=(imprint,), progress=(_started(500),))
-    assert _week(short).runs[0].idle_ok_min == 20
+    for stop, limit in (("08:09", None), ("08:10", 20)):
+        press = shops.press(stated_pcs_h=60, set_up=SetUpMinutes(clean_light_min=10, clean_dark_min=10))
+        shop = shops.shop(press, hours=shops.hours("08:00", "17:00", (stop, "09:00")))
+        inputs = shops.week_inputs(shop, lots=(shops.lot(pieces=900),), imprints=(imprint,), progress=(_started(600),))
+        workload = build_workload(inputs)
+        assert workload.week.runs[0].idle_ok_min == limit
+        assert any(one.code == "ink_stands" for one in workload.assumptions) is (limit is None)
 
 
 @pytest.mark.parametrize(
@@ -208,13 +208,18 @@ def test_a_lock_must_leave_room_for_what_is_printed_first() -> None:
     assert not _week(shops.week_inputs(lots=lots, imprints=later)).not_planned
 
 
-def test_a_lock_must_leave_the_ink_its_time() -> None:
-    """Half an hour of water-based printing cannot start a quarter of an hour before closing."""
-    ink = Ink(name="blue", family="water-based")
-    imprint = shops.imprint(ink, lock_press="auto-1", lock_at=shops.at(2, "16:46"))
-    assert _clash(imprint) == "fixed to start Mon 2026-03-02 16:46, which leaves too little time on auto-1"
-    assert _clash(shops.imprint(ink, lock_press="auto-1", lock_at=shops.at(2, "16:45"))) is None
-    assert _clash(_locked(shops.at(2, "16:46"))) is None
+def test_a_lock_must_leave_time_to_rinse_the_ink_out() -> None:
+    """Water-based printing starts ten minutes before closing if it can be rinsed out in them, and not later."""
+    ink, press = (
+        Ink(name="blue", family="water-based"),
+        shops.press(set_up=SetUpMinutes(clean_dark_min=10, clean_light_min=10)),
+    )
+    late = shops.imprint(ink, lock_press="auto-1", lock_at=shops.at(2, "16:51"))
+    assert _clash(late, shops.shop(press)) == (
+        "fixed to start Mon 2026-03-02 16:51, which leaves too little time on auto-1"
+    )
+    assert _clash(shops.imprint(ink, lock_press="auto-1", lock_at=shops.at(2, "16:50")), shops.shop(press)) is None
+    assert _clash(_locked(shops.at(2, "16:51")), shops.shop(press)) is None
 
 
 @pytest.mark.parametrize(("second_at", "clashes"), [("08:14", True), ("08:15", False)])

@@ -9,7 +9,7 @@ from scheduler.domain.orders import Ink
 from scheduler.domain.shop import InkFamily, OvertimeOffer, Shop
 from scheduler.domain.week import NotPlanned, SetUpMinutes
 from scheduler.workload.build import build_workload
-from scheduler.workload.room_for import end_of_work, fits_somewhere, longest_min, stretches
+from scheduler.workload.room_for import PrintWork, end_of_work, fits_somewhere, longest_min, stretches
 from tests.workload import shops
 
 
@@ -59,7 +59,23 @@ def test_stretches_start_when_things_are_there() -> None:
 def test_a_stop_inside_the_print_costs_a_restart(set_up: int, work: int, restart: int, fits: bool) -> None:
     """With ink that may stand half an hour, set-up and print go over the break but not over the night."""
     parts = stretches(DAY, 0, 30)
-    assert fits_somewhere(parts, set_up, work, Restart(break_min=restart, night_min=restart)) is fits
+    assert fits_somewhere(parts, set_up, PrintWork(work, Restart(break_min=restart, night_min=restart))) is fits
+
+
+@pytest.mark.parametrize(
+    ("set_up", "work", "rinse", "fits"),
+    [
+        (30, 689, 20, True),  # 750 open minutes, and 31 for rinsing and inking at the night
+        (30, 690, 20, False),
+        (530, 10, 11, False),  # set up until the evening: no place to rinse in; in the morning no hours are left
+        (240, 479, 20, True),  # set up in the first morning, over the break
+        (511, 1, 0, False),  # the ink would stand over night between set-up and print
+    ],
+)
+def test_inks_that_dry_are_rinsed_out_for_the_night(set_up: int, work: int, rinse: int, fits: bool) -> None:
+    """Rinsing before the night and inking after it are work; a set-up that reaches the night is no good."""
+    parts = stretches(DAY, 0, None)
+    assert fits_somewhere(parts, set_up, PrintWork(work, Restart(), 30, rinse, 31 - rinse)) is fits
 
 
 def _wb(pieces: int, shop: Shop, **more: object) -> tuple[bool, tuple[NotPlanned, ...]]:
@@ -78,23 +94,29 @@ def _day_shop(idle: int, **more: object) -> Shop:
     return shops.shop(press, families=(family,), hours=shops.hours("08:00", "17:00", ("12:00", "12:30")), **more)
 
 
-def test_a_run_too_long_for_its_ink_is_told_with_the_figures() -> None:
-    """An ink that may stand 20 min cannot go over the half-hour break: 270 min are the longest stretch."""
-    assert _wb(254, _day_shop(20))[0]
-    planned, told = _wb(255, _day_shop(20))
+def test_no_run_is_too_long_for_its_ink() -> None:
+    """An ink that may stand 20 min is rinsed out for the half-hour break: only the hours of the week limit its run."""
+    assert _wb(255, _day_shop(20))[0]
+    assert _wb(2498, _day_shop(20))[0]  # 16 min of set-up, 9 stops of 4 min: all 2550 there are
+    planned, told = _wb(2499, _day_shop(20))
     assert not planned
     assert told[0].kind == "no time"
     assert told[0].reasons == (
-        "its ink may stand 20 min in the mesh: set-up and print need at least 271 min without a longer stop; "
+        "set-up and print need at least 2515 min, and 4 min more for each stop its inks may not stand; "
+        "from Mon 2026-03-02 08:00 on auto-1 has 2550 min left",
+    )
+
+
+def test_a_set_up_too_long_for_its_ink_is_told_with_the_figures() -> None:
+    """A set-up of all the afternoon would let the ink stand over night before the first piece."""
+    assert _wb(240, _day_shop(20), stated_set_up_min=269)[0]
+    planned, told = _wb(240, _day_shop(20), stated_set_up_min=271)
+    assert not planned
+    assert told[0].reasons == (
+        "its ink may stand 20 min in the mesh: set-up and rinsing out need at least 271 min without a longer stop; "
         "the longest stretch on auto-1 is 270 min",
     )
-    assert _wb(255, _day_shop(30))[0]
-
-
-def test_a_stated_set_up_counts_as_stated() -> None:
-    """30 minutes stated leave 240 for printing."""
-    assert _wb(240, _day_shop(20), stated_set_up_min=30)[0]
-    assert not _wb(241, _day_shop(20), stated_set_up_min=30)[0]
+    assert _wb(240, _day_shop(30), stated_set_up_min=271)[0]
 
 
 def test_screens_that_may_stand_there_already_may_cost_no_set_up() -> None:
@@ -114,9 +136,9 @@ def test_screens_that_may_stand_there_already_may_cost_no_set_up() -> None:
 def test_overtime_on_offer_counts_as_room() -> None:
     """An evening that prolongs the afternoon by an hour makes room for an hour more."""
     offer = OvertimeOffer(day=shops.at(3).date(), from_min=1020, to_min=1080, price_cents=100)
-    assert not _wb(314, _day_shop(20))[0]
-    assert _wb(314, _day_shop(20, overtime=(offer,)))[0]
-    assert not _wb(315, _day_shop(20, overtime=(offer,)))[0]
+    for set_up_min, fits in ((329, True), (331, False)):
+        assert not _wb(60, _day_shop(20), stated_set_up_min=set_up_min)[0]
+        assert _wb(60, _day_shop(20, overtime=(offer,)), stated_set_up_min=set_up_min)[0] is fits
 
 
 def test_garments_or_art_after_the_last_hour_are_no_time() -> None:
