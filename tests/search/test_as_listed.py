@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from scheduler import api
+from scheduler.domain.calendars import Restart
 from scheduler.domain.own_order import OwnLine
 from scheduler.domain.week import NotPlanned, Week
 from scheduler.review.rules import check
@@ -196,9 +197,10 @@ def test_overtime_only_where_there_is_no_other_way() -> None:
 
 
 def test_a_run_without_a_place_goes_first() -> None:
-    """The one run that needs the whole only stretch is taken to the front where the list leaves it no room."""
-    drying = run("r2", choices=[choice(print_min=540)], idle_ok_min=30)
-    one = week(runs=[run("r1"), drying], presses=[press_line(calendar=hours((0, 540), (540, 700)))])
+    """The run that fills a day is taken to the front where the list leaves it no room to go on after the night."""
+    whole_day = run("r2", choices=[choice(print_min=540)])
+    press = press_line(calendar=hours((0, 540), (540, 600)), restart=Restart(night_min=10))
+    one = week(runs=[run("r1"), whole_day], presses=[press])
     found = timed(one, "or1", "or2")
     assert queue(found) == ["r2", "r1"]
     assert found.told[0] == "r2 finds no place in the planned days where it is listed: it goes first."

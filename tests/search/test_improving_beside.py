@@ -34,7 +34,7 @@ def test_a_week_of_five_runs_is_proven_with_both_at_work() -> None:
 
 def test_bounds_are_heard_while_it_works() -> None:
     """A bound that meets the cost ends the search although the improver itself would go on."""
-    one = random_week(1, size="medium", run_count=5)
+    one = random_week(4, size="medium", run_count=5)
     best = plan_week(one, TIMED, improver=exact).cost_cents
     ended = threading.Event()
 

@@ -98,27 +98,6 @@ def test_where_there_is_no_plan_the_nearest_miss_is_told() -> None:
     assert walk.nearest_miss.missing == 1
 
 
-def test_later_rounds_find_what_the_first_one_misses() -> None:
-    """On small weeks several coolings miss the best plan anybody meets less often than one of the same length."""
-    misses = {1: 0, 5: 0}
-    for week_seed in (32, 52, 53, 58):
-        one = random_week(week_seed)
-        decoder = Decoder(one)
-        start = genes_of(decoder.tables, first_plans(one, decoder)[0].genome)
-        met = {rounds: [cheapest(decoder, start, seed, rounds) for seed in range(4)] for rounds in misses}
-        best = min(min(cents) for cents in met.values())
-        for rounds, cents in met.items():
-            misses[rounds] += sum(one_met > best for one_met in cents)
-    assert misses[5] < misses[1]
-
-
-def cheapest(decoder: Decoder, start: Genes, seed: int, rounds: int) -> int:
-    """What a walk of so many coolings ends with, in cents."""
-    best = anneal(decoder, start, Counted(600), seed, rounds=rounds)
-    assert best is not None
-    return best.decoded.cost_cents
-
-
 def test_somebody_says_stop() -> None:
     """A walk that is told to stop ends at once with what it has."""
     decoder, start = start_of(1)

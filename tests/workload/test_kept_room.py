@@ -171,13 +171,15 @@ def test_an_announced_run_gives_up_the_room_only_where_it_starts_in_it() -> None
         assert ((495, 540) in _kept(week.presses[0])) == is_kept
 
 
-def test_ink_that_dries_is_refused_where_only_the_room_would_do() -> None:
-    """A water-based print of 500 min goes into a day of 540, but not into the 495 that are planned."""
+def test_ink_that_dries_goes_on_the_next_day_rather_than_into_the_room() -> None:
+    """A water-based print of 500 min goes into a day of 540; with 495 of it planned it needs a second day."""
     blue = shops.imprint(Ink(name="blue", family="water-based"))
     slow = shops.shop(shops.press(stated_pcs_h=60), days_ahead=2)
     lots = (shops.lot(pieces=500),)
     assert not build_workload(shops.week_inputs(slow, lots=lots, imprints=(blue,))).week.not_planned
-    assert [one.kind for one in _week(slow, lots=lots, imprints=(blue,)).not_planned] == ["no time"]
+    assert not _week(slow, lots=lots, imprints=(blue,)).not_planned
+    one_day = replace(slow, days_ahead=1)
+    assert [one.kind for one in _week(one_day, lots=lots, imprints=(blue,)).not_planned] == ["no time"]
     locked = replace(blue, lock_at=shops.at(2, "08:00"))
     assert not _week(slow, lots=lots, imprints=(locked,)).not_planned
 
