@@ -56,8 +56,8 @@ def _way(answers: Answers, answer: Answer, currency: str) -> Way:
                 "order": one.order_id,
                 "client": one.client,
                 "must leave": moment(one.must_leave_at),
-                "before": "-" if one.before_at is None else moment(one.before_at),
-                "then": "-" if one.after_at is None else moment(one.after_at),
+                "before": "not in it" if one.before_at is None else moment(one.before_at),
+                "then": "not in it" if one.after_at is None else moment(one.after_at),
                 "late": f"▲ LATE, {counted(one.late_after, 'pick-up')} missed" if one.late_after else "",
             }
             for one in row.dates

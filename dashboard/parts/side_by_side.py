@@ -66,7 +66,7 @@ def _figures(seen: Current | None) -> list[str]:
         str(max((one.pickups_missed for one in found.late_orders), default=0)),
         str(len(seen.plan.runs)),
         str(len({one.order_id for one in week.not_planned})),
-        "-" if last is None else moment(week.clock.ends_at(last)),
+        "none" if last is None else moment(week.clock.ends_at(last)),
         str(found.set_ups),
         str(found.screens_burned),
         counted(found.overtime_min, "minute"),

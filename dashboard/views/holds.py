@@ -9,7 +9,8 @@ import streamlit as st
 
 from dashboard import state
 from dashboard.parts import locking, moments, states
-from dashboard.parts.words import moment, money
+from dashboard.parts.table import table
+from dashboard.parts.words import moment, money, plain
 from scheduler import api
 from scheduler.errors import InputError
 
@@ -31,7 +32,7 @@ def save(change: Callable[[], None], told: str) -> None:
         st.error("Not saved: nothing was changed.")
         states.faults(fault.problems)
         return
-    st.session_state["told"] = f"{told} It counts from the next plan on: open **Make a new plan**."
+    st.session_state["told"] = f"{plain(told)} It counts from the next plan on: open **Make a new plan**."
     st.rerun()
 
 
@@ -77,7 +78,7 @@ def locked_now() -> None:
     for lock in locking.locks(sheet):
         left, right = st.columns([4, 1], vertical_alignment="center")
         where = ", ".join(text for text in (press_name(lock.press), lock.at) if text)
-        left.markdown(f"**{lock.order} {lock.location}**, {lock.garment}: locked to {where}")
+        left.markdown(f"**{plain(f'{lock.order} {lock.location}')}**, {plain(f'{lock.garment}: locked to {where}')}")
         if right.button("Take it off", key=f"off-{lock.place}"):
             headings, rows = locking.with_lock(sheet, [lock.place], "", "")
             save(
@@ -124,7 +125,7 @@ def overtime() -> None:
     st.subheader("Overtime", anchor=False)
     taken = set(seen.plan.overtime) if seen.plan is not None else set()
     if week.overtime:
-        st.table(
+        table(
             [
                 {
                     "what": block.name,

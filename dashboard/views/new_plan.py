@@ -7,6 +7,7 @@ import streamlit as st
 from dashboard import jobs, state
 from dashboard.charts.trace import trace_figure
 from dashboard.parts import side_by_side, states
+from dashboard.parts.table import table
 from dashboard.parts.words import counted, money
 
 SECONDS = {"20 seconds": 20, "1 minute": 60, "3 minutes": 180, "10 minutes": 600}
@@ -28,14 +29,16 @@ def start() -> None:
         st.info("Nothing to plan: type orders on **Orders and people**, or bring your own spreadsheet there.")
         return
     if seen.plan is not None:
-        with st.expander(f"{counted(len(seen.changes), 'change')} since the plan in use", expanded=bool(seen.changes)):
+        with st.expander(
+            f"{counted(len(seen.changes), 'change')} since the plan in use".capitalize(), expanded=bool(seen.changes)
+        ):
             for change in seen.changes[:40]:
                 st.text(change)
             if not seen.changes:
                 st.write("The files say what they said when it was made.")
     if asked.not_planned:
         with st.expander(f"{counted(len({one.order_id for one in asked.not_planned}), 'order')} cannot be planned yet"):
-            st.table([{"order": one.order_id, "why": "; ".join(one.reasons)} for one in asked.not_planned])
+            table([{"order": one.order_id, "why": "; ".join(one.reasons)} for one in asked.not_planned])
     with st.form("start", border=False):
         how_long = st.selectbox("How long to look for a better plan", list(SECONDS))
         if st.form_submit_button("Start planning", type="primary"):
@@ -102,14 +105,14 @@ def decide(found: jobs.InWork) -> None:
                 jobs.decide(seen.folder, takes_new=False)
                 st.rerun()
     old = seen if seen.plan is not None and seen.plan_folder != found.folder else None
-    st.table(side_by_side.figures(old, new))
+    table(side_by_side.figures(old, new))
     if old is not None:
         late, moved = side_by_side.late_rows(old, new), side_by_side.moved_rows(old, new)
         if late:
             st.subheader("Late in either", anchor=False)
-            st.table(late)
+            table(late)
         with st.expander(f"{counted(len(moved), 'run')} elsewhere or at another time"):
-            st.table(moved) if moved else st.write("Every run stays where it is.")
+            table(moved) if moved else st.write("Every run stays where it is.")
     if seen.plan_folder == found.folder and st.button("Make another plan"):
         st.rerun()
 

@@ -10,6 +10,7 @@ import streamlit as st
 from dashboard import state
 from dashboard.parts import bringing, people, states
 from dashboard.parts.editing import sheet_editor
+from dashboard.parts.table import table
 from dashboard.parts.words import counted
 from scheduler import api
 from scheduler.errors import InputError
@@ -64,7 +65,7 @@ def assumptions() -> None:
         st.write("Nothing is assumed.")
         return
     st.write("Type your own figure into the cell or setting, and it counts instead.")
-    st.table(
+    table(
         [
             {
                 "assumed": one.text,

@@ -6,6 +6,7 @@ import streamlit as st
 
 from dashboard import jobs, questions, state
 from dashboard.parts import answers, rush_form, states
+from dashboard.parts.table import table
 from dashboard.parts.words import counted, plain
 from scheduler import api
 from scheduler.domain.answers import Answers
@@ -67,19 +68,19 @@ def answered(question: questions.Question) -> None:
     found: Answers = questions.answers_of(question)
     sentence, _ = api.answers_report(found, currency)
     st.markdown(f"{plain(question.name)}:")
-    st.subheader(sentence, anchor=False)
+    st.subheader(plain(sentence), anchor=False)
     listed = answers.ways(found, currency)
     if listed:
-        st.table([way.summary for way in listed])
+        table([way.summary for way in listed])
     for way in listed:
         with st.expander(f"{way.title}: who is ready when, who moves", key=f"way {way.answer.kind}"):
             if way.late:
-                st.table(list(way.late))
-            st.table(list(way.moved)) if way.moved else st.write("No run moves.")
+                table(list(way.late))
+            table(list(way.moved)) if way.moved else st.write("No run moves.")
             if st.button(f"Take it: {way.title.lower()}", key=f"take {way.answer.kind}"):
                 take(question, way)
     for told in found.told:
-        st.write(f"Assumed: {told}.")
+        st.write(plain(f"Assumed: {told}."))
     if st.button("Forget it"):
         questions.forget(seen.folder)
         st.rerun()

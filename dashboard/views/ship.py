@@ -8,7 +8,8 @@ import streamlit as st
 
 from dashboard import state
 from dashboard.parts import shipping, states
-from dashboard.parts.words import moment
+from dashboard.parts.table import table
+from dashboard.parts.words import moment, plain
 
 seen = state.current()
 if not seen.inputs.orders:
@@ -24,16 +25,16 @@ answer = shipping.answer(seen, order_id)
 st.subheader(answer.sentence, anchor=False)
 st.write(answer.beside)
 for reason in answer.waits:
-    st.markdown(f"- {reason}")
+    st.markdown(f"- {plain(reason)}")
 if answer.runs:
-    st.table(answer.runs)
+    table(answer.runs)
 chase = seen.plan_folder / "chase.csv" if seen.plan_folder is not None else None
 if answer.waits and chase is not None and chase.is_file():
     with chase.open(encoding="utf-8-sig", newline="") as lines:
         rows = [row for row in csv.DictReader(lines) if order_id in (row.get("order") or "")]
     if rows:
         st.write("Whom to ring, and by when:")
-        st.table(rows)
+        table(rows)
 st.write(
     f"This is what the plan says, planned from {moment(seen.week.clock.now)}. It holds if presses, screens and people "
     "keep to it; how often they do is not reckoned here."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -36,9 +37,9 @@ def with_a_fault(week: Path) -> Path:
 
 
 def texts(page: AppTest) -> str:
-    """Everything a page says in plain blocks of text."""
+    """Everything a page says in plain blocks of text, as it is read there."""
     found = [*page.title, *page.subheader, *page.markdown, *page.info, *page.error, *page.warning, *page.success]
-    return "\n".join(str(one.value) for one in found)
+    return re.sub(r"\\(\W)", r"\1", "\n".join(str(one.value) for one in found))
 
 
 @pytest.mark.parametrize("name", VIEWS)
