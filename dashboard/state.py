@@ -33,6 +33,9 @@ from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem
 
+REPLAYS = 600
+"""How often a page lives a plan through: enough for odds in twentieths, quick enough to wait for."""
+
 WEEK_VARIABLE = "PRESSWEEK_WEEK"
 """Environment variable in which the server is told its week."""
 
@@ -88,6 +91,12 @@ class Current:
         """What holds the plan up. Only where there is a plan."""
         assert self.plan is not None
         return api.holding_up(self.week, self.plan)
+
+    @cached_property
+    def outlook(self) -> api.Outlook:
+        """The day to say for every order, from living the plan through. Only where there is a plan."""
+        assert self.plan is not None
+        return api.outlook(self.inputs, self.week, self.plan, replays=REPLAYS)
 
     @cached_property
     def chase(self) -> tuple[api.ChaseRow, ...]:

@@ -58,6 +58,9 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
 DEMO_WEEK = "midsize"
 """The week that `demo` plans, a folder of scenarios/."""
 
+IN_ALL = 20
+"""Odds are told as so many times in so many."""
+
 AHEAD_OF_RINGING = ("Late orders", "Pencilled in, waiting for a yes", "Not planned")
 """Sections of a report before the one that says whom to ring."""
 
@@ -579,10 +582,22 @@ def promise_figures(found: Promise) -> dict[str, Any]:
 
 def client_view(inputs: WeekInputs, week: Week, plan: Plan, order_id: str, *, confidence: float = 0.8) -> ClientView:
     """One order as its client may see it. Raises InputError for an order that is not in the week."""
+    return client_view_of(inputs, week, plan, order_id, outlook(inputs, week, plan, confidence=confidence))
+
+
+def client_view_of(inputs: WeekInputs, week: Week, plan: Plan, order_id: str, found: Outlook) -> ClientView:
+    """One order as its client may see it, with the day from an outlook that is known already."""
     from scheduler.shipping import view_for_client
 
-    days = outlook(inputs, week, plan, confidence=confidence).days
-    return view_for_client(inputs, week, plan, order_id, next((day for day in days if day.order_id == order_id), None))
+    day = next((day for day in found.days if day.order_id == order_id), None)
+    return view_for_client(inputs, week, plan, order_id, day)
+
+
+def outlook_basis(found: Outlook) -> str:
+    """What the odds of an outlook rest on, in a sentence."""
+    from scheduler.shipping import basis
+
+    return basis(found.chances)
 
 
 def client_html(view: ClientView) -> str:

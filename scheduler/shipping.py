@@ -65,7 +65,7 @@ def sections(found: Outlook) -> tuple[Section, ...]:
     ordered = sorted(found.days, key=lambda day: (day.kept, day.promised_tau, day.order_id))
     table = Section(
         title="The day to say",
-        sentences=(f"The day to say holds in {_times(found.confidence)} weeks like this one. {_basis(found.chances)}",),
+        sentences=(f"The day to say holds in {_times(found.confidence)} weeks like this one. {basis(found.chances)}",),
         headings=("Order", "client", "promised", "day to say", "promise kept", "what costs it most often"),
         lines=tuple(_line(found, day) for day in ordered),
     )
@@ -164,7 +164,8 @@ def _times(confidence: float) -> str:
     return f"{confidence * IN_ALL:g} in {IN_ALL}"
 
 
-def _basis(chances: Chances) -> str:
+def basis(chances: Chances) -> str:
+    """What the odds rest on: the shop's own figures, or start values."""
     if chances.is_typed:
         return "It rests on the shop's own figures under [outlook]."
     return (

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from dashboard.parts.words import counted, moment
 from dashboard.state import Current
+from scheduler import api
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,6 +45,29 @@ def answer(seen: Current, order_id: str) -> Answer:
     return Answer(
         sentence=f"Packed {ready}; it leaves {leaves}.", beside=beside, waits=waits, runs=_runs(seen, order_id)
     )
+
+
+def outlook_rows(seen: Current, order_id: str) -> tuple[str, list[dict[str, str]]]:
+    """The day to say with the odds behind it in a sentence, and the odds day by day; nothing where none is planned."""
+    found = seen.outlook
+    day = next((one for one in found.days if one.order_id == order_id), None)
+    if day is None:
+        return "", []
+    clock = seen.week.clock
+    times = f"{found.confidence * api.IN_ALL:g} of {api.IN_ALL}"
+    if day.say_tau is None:
+        said = f"No planned day is sure enough: none holds in {times} weeks like this one."
+    else:
+        said = f"Say {moment(clock.ends_at(day.say_tau))}: that holds in {times} weeks like this one."
+    kept = api.IN_ALL * day.kept // day.of
+    said += f" The promised pick-up is kept in {kept} of {api.IN_ALL}."
+    if day.slips:
+        said += f" What costs it most often: {day.slips[0].cause}."
+    rows = [
+        {"ready for the pick-up of": moment(clock.ends_at(one.pickup_tau)), "in 20 weeks": f"{one.in_20}"}
+        for one in day.odds
+    ]
+    return said, rows
 
 
 def _spare(minutes: int) -> str:

@@ -10,6 +10,7 @@ from dashboard import state
 from dashboard.parts import shipping, states
 from dashboard.parts.table import table
 from dashboard.parts.words import moment, plain
+from scheduler import api
 
 seen = state.current()
 if not seen.inputs.orders:
@@ -35,7 +36,22 @@ if answer.waits and chase is not None and chase.is_file():
     if rows:
         st.write("Whom to ring, and by when:")
         table(rows)
+said, odds = shipping.outlook_rows(seen, order_id)
+if said:
+    st.subheader("How sure is it?", anchor=False)
+    st.write(said)
+    table(odds)
+    view = api.client_view_of(seen.inputs, seen.week, seen.plan, order_id, seen.outlook)
+    st.download_button(
+        "The client's own page",
+        data=api.client_html(view),
+        file_name=f"order-{order_id}.html",
+        mime="text/html",
+        on_click="ignore",
+        key="client page",
+    )
+    st.write(api.outlook_basis(seen.outlook))
 st.write(
-    f"This is what the plan says, planned from {moment(seen.week.clock.now)}. It holds if presses, screens and people "
-    "keep to it; how often they do is not reckoned here."
+    f"The dates above are the plan's, planned from {moment(seen.week.clock.now)}. They hold if presses, screens and "
+    "people keep to it."
 )

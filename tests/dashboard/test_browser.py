@@ -263,7 +263,7 @@ def test_pages_are_quick(
             page.wait_for_selector(READY)
             loads.append(time.monotonic() - began)
         go(page, site, "ship")
-        page.get_by_text("This is what the plan says").wait_for()
+        page.get_by_text("The dates above are the plan").wait_for()
         for order in ("4102", "4105", "4109", "4111"):
             settled(page)
             page.get_by_label("Which order").click()
