@@ -276,8 +276,8 @@ def _load_section(found: HoldingUp) -> Section:
 
 
 def _load_text(load: Load) -> str:
-    told = {"belt": "belt of ", "role": "people for "}
-    return f"{told.get(load.kind, '')}{load.name}"
+    before = {"belt": "belt of ", "role": "people for "}.get(load.kind, "")
+    return f"{before}{load.name}{' frames' if load.kind == 'frames' else ''}"
 
 
 def _chain_section(found: HoldingUp) -> Section:

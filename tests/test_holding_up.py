@@ -78,7 +78,7 @@ def test_late_orders_come_first(midsize: HoldingUp) -> None:
 
 def test_what_is_shared_is_never_used_beyond_what_is_there(midsize: HoldingUp) -> None:
     """Belts, exposure units, rack and people are used up to what there is, for at most as long as they are used."""
-    assert {load.kind for load in midsize.loads} == {"belt", "exposure unit", "rack", "role"}
+    assert {load.kind for load in midsize.loads} == {"belt", "exposure unit", "rack", "frames", "role"}
     assert all(0 < load.used <= load.there for load in midsize.loads)
 
 

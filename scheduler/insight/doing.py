@@ -10,7 +10,7 @@ from scheduler.domain.week import PressLine, Week
 from scheduler.insight.key_figures import WorkUnitTimes
 from scheduler.review.activities import activities
 from scheduler.review.hours import open_min, open_windows, pieces
-from scheduler.review.uses import burns
+from scheduler.review.uses import burns, uses_in_order
 
 PRINTING, SET_UP, PAUSED, WAITING, NOTHING, CLOSED = (
     "printing",
@@ -79,8 +79,8 @@ def unit_times(week: Week, plan: Plan, press: PressLine, until_tau: int) -> Work
 
 
 def levels(week: Week, plan: Plan) -> tuple[Level, ...]:
-    """Belts (permille), exposure units (sets), rack (screens) and roles (people), wherever something is in use."""
-    return (*_belts(week, plan), *_screen_room(week, plan), *_roles(week, plan))
+    """Belts (permille), exposure units (sets), rack (screens), frames and roles (people), wherever any is in use."""
+    return (*_belts(week, plan), *_screen_room(week, plan), *_frames(week, plan), *_roles(week, plan))
 
 
 def _waits_for(one: PlannedRun) -> str:
@@ -137,6 +137,32 @@ def _screen_room(week: Week, plan: Plan) -> Iterator[Level]:
     yield from _summed("exposure unit", "exposure units", spans, room.exposure_units)
     spans = [(burn.end_tau, burn.dry_tau, screens.screen_count) for _, screens, burn in made]
     yield from _summed("rack", "drying rack", spans, room.rack_places)
+
+
+def _frames(week: Week, plan: Plan) -> Iterator[Level]:
+    """Frames of each class that hold an image made in the plan, from their burn to the end of their reclaim block."""
+    room = week.screen_room
+    if room is None:
+        return
+    back = {block.block_id: block.end_tau for block in room.reclaim_blocks}
+    spans: dict[str, list[tuple[int, int, int]]] = {}
+    for set_id, uses in uses_in_order(week, plan).items():
+        held_from: int | None = None
+        for one in uses:
+            held_from = one.burn.start_tau if one.burn is not None else held_from
+            ends = [back[r.block_id] for r in plan.reclaims if r.set_id == set_id and r.after_run_id == one.run_id]
+            if held_from is not None and (ends or one is uses[-1]):
+                until = ends[0] if ends else week.horizon_tau
+                for class_id, count in week.screen_set[set_id].frames:
+                    spans.setdefault(class_id, []).append((held_from, until, count))
+                held_from = None
+    for stock in week.frames:
+        there = (
+            stock.coated_now
+            + stock.clean_now
+            + sum(count for _, class_id, count in week.early_reclaims if class_id == stock.class_id)
+        )
+        yield from _summed("frames", stock.name, spans.get(stock.class_id, []), there)
 
 
 def _roles(week: Week, plan: Plan) -> Iterator[Level]:
