@@ -1,4 +1,4 @@
-"""What everything does, minute by minute: presses without a gap, frames from burn to reclaim, all within what there is."""
+"""What everything does minute by minute: presses without a gap, frames from burn to reclaim, within what there is."""
 
 from __future__ import annotations
 
