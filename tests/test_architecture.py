@@ -40,8 +40,9 @@ MAY_IMPORT: dict[str, set[str]] = {
     "questions": EVERYTHING,
     "what_if": {"domain", "errors", "inputs", "papers", "review", "safe_files", "search", "workload"},
     "plan_view": {"domain", "papers", "review", "search"},
+    "record": {"domain", "errors", "insight", "papers", "review", "search", "trade", "what_if", "workload"},
     "api": EVERYTHING
-    | {"holding_up", "insight", "plan_view", "promise", "questions", "shipping", "typed_offers", "what_if"},
+    | {"holding_up", "insight", "plan_view", "promise", "questions", "record", "shipping", "typed_offers", "what_if"},
     "terminal": {"api"},
     "watching": {"api", "domain", "terminal"},
     "cli": {
@@ -64,6 +65,7 @@ OUTSIDE: dict[str, set[str]] = {
     "search": {"highspy", "networkx", "numpy", "ortools", "scipy"},
     "insight": {"numpy"},
     "papers": {"icalendar", "jinja2"},
+    "record": {"numpy"},
     "terminal": {"rich"},
     "cli": {"rich", "typer"},
     "shop_commands": {"typer"},
@@ -97,7 +99,7 @@ BANNED_WORDS = re.compile(
     re.I,
 )
 SHOWN_ROOMS = (
-    *("papers", "review", "what_if", "workload"),
+    *("papers", "record", "review", "what_if", "workload"),
     *("cli", "dashboard_command", "shop_commands", "terminal", "watching", "what_if_command"),
 )
 """Rooms whose strings are read by people."""
