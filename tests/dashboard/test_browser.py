@@ -13,7 +13,7 @@ from importlib.resources import files
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Locator, Page, sync_playwright
 
 from dashboard import kept, serve
 from dashboard.app import PAGES
@@ -85,12 +85,6 @@ def looked_at(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
     yield from served(planned("midsize", tmp_path_factory.mktemp("looked")))
 
 
-@pytest.fixture(scope="module")
-def worked_on(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
-    """The demo week before its first plan; the tests below work on it in the order they stand."""
-    yield from served(copied("midsize", tmp_path_factory.mktemp("worked")))
-
-
 @pytest.fixture
 def page(browser: Browser) -> Iterator[Page]:
     """A fresh visitor at a desk. Nothing may be complained of in the browser's console."""
@@ -142,68 +136,73 @@ def test_every_page_reads_on_desk_and_phone(page: Page, looked_at: Site, address
     assert violations(page) == []
 
 
-def test_the_demo_is_planned_from_the_page_and_stopped_early(page: Page, worked_on: Site) -> None:
+def test_the_demo_is_planned_from_the_page_and_stopped_early(
+    page: Page, tmp_path_factory: pytest.TempPathFactory
+) -> None:
     """Start, see the best so far with its limit, read another page meanwhile, stop, and take the plan into use."""
-    go(page, worked_on, "new-plan")
-    page.get_by_role("button", name="Start planning").click()
-    page.get_by_text("Best plan so far:").wait_for(timeout=60_000)
-    assert "No plan can cost less than" in page.inner_text("body")
-    second = page.context.new_page()
-    go(second, worked_on, "new-plan")
-    second.get_by_text("Best plan so far:").wait_for(timeout=60_000)
-    began = time.monotonic()
-    go(second, worked_on, "orders")
-    assert time.monotonic() - began < 20
-    second.close()
-    page.get_by_role("button", name="Stop and compare").click()
-    page.get_by_role("button", name="Use the new plan").click(timeout=60_000)
-    page.get_by_text("Plan of").first.wait_for(timeout=30_000)
-    assert kept.in_use(worked_on.week) is not None
+    for site in served(copied("midsize", tmp_path_factory.mktemp("first"))):
+        go(page, site, "new-plan")
+        page.get_by_role("button", name="Start planning").click()
+        page.get_by_text("Best plan so far:").wait_for(timeout=60_000)
+        assert "No plan can cost less than" in page.inner_text("body")
+        second = page.context.new_page()
+        go(second, site, "new-plan")
+        second.get_by_text("Best plan so far:").wait_for(timeout=60_000)
+        began = time.monotonic()
+        go(second, site, "orders")
+        assert time.monotonic() - began < 20
+        second.close()
+        page.get_by_role("button", name="Stop and compare").click()
+        page.get_by_role("button", name="Use the new plan").click(timeout=60_000)
+        page.get_by_text("Plan of").first.wait_for(timeout=30_000)
+        assert kept.in_use(site.week) is not None
 
 
-def test_a_run_is_locked_and_the_next_plan_keeps_it(page: Page, worked_on: Site) -> None:
+def test_a_run_is_locked_and_the_next_plan_keeps_it(page: Page, tmp_path_factory: pytest.TempPathFactory) -> None:
     """Lock a run to a press, plan again using the best so far at once: it is on that press."""
-    go(page, worked_on, "stay-put")
-    choose(page, "Which run", "4102 front dark")
-    choose(page, "On which press", "Six")
-    page.get_by_role("button", name="Lock it").click()
-    page.get_by_text("is locked.").wait_for(timeout=30_000)
-    assert ",auto-2," in row_of(worked_on.week, "4102", "black tee")
-    go(page, worked_on, "new-plan")
-    assert "change" in page.inner_text("body")
-    page.get_by_role("button", name="Start planning").click()
-    page.get_by_text("Best plan so far:").wait_for(timeout=60_000)
-    page.get_by_role("button", name="Use the best so far").click()
-    page.get_by_text("The new plan is in use.").wait_for(timeout=60_000)
-    used = kept.in_use(worked_on.week)
-    assert used is not None
-    plan = json.loads(used.plan_file.read_text(encoding="utf-8"))
-    printed = {one["run"]: one["where"] for one in plan["activities"] if one["kind"] == "print"}
-    assert printed["4102 front dark"] == "auto-2"
+    for site in served(planned("midsize", tmp_path_factory.mktemp("locked"))):
+        go(page, site, "stay-put")
+        choose(page, "Which run", "4102 front dark")
+        choose(page, "On which press", "Six")
+        page.get_by_role("button", name="Lock it").click()
+        page.get_by_text("is locked.").wait_for(timeout=30_000)
+        assert ",auto-2," in row_of(site.week, "4102", "black tee")
+        go(page, site, "new-plan")
+        assert "change" in page.inner_text("body")
+        page.get_by_role("button", name="Start planning").click()
+        page.get_by_text("Best plan so far:").wait_for(timeout=60_000)
+        page.get_by_role("button", name="Use the best so far").click()
+        page.get_by_text("The new plan is in use.").wait_for(timeout=60_000)
+        used = kept.in_use(site.week)
+        assert used is not None
+        plan = json.loads(used.plan_file.read_text(encoding="utf-8"))
+        printed = {one["run"]: one["where"] for one in plan["activities"] if one["kind"] == "print"}
+        assert printed["4102 front dark"] == "auto-2"
 
 
-def test_an_order_is_edited_and_saved(page: Page, worked_on: Site) -> None:
+def test_an_order_is_edited_and_saved(page: Page, tmp_path_factory: pytest.TempPathFactory) -> None:
     """A word for a number is refused, told at its row and kept as typed; a number is saved, to that cell alone."""
-    go(page, worked_on, "orders")
-    before = (worked_on.week / "orders.csv").read_text(encoding="utf-8")
-    type_into(page, BAG_ROW, PIECES, "many")
-    page.get_by_role("button", name="Save").first.click()
-    page.get_by_text("Not saved: nothing was changed yet.").wait_for(timeout=30_000)
-    assert "'many'" in page.inner_text("body")
-    assert (worked_on.week / "orders.csv").read_text(encoding="utf-8") == before
-    assert "'many'" in page.locator(f"#glide-cell-1-{BAG_ROW}").first.inner_text()
-    page.get_by_role("button", name="Forget what I typed").click()
-    page.get_by_role("button", name="Forget what I typed").wait_for(state="hidden")
-    settled(page)
-    type_into(page, BAG_ROW, PIECES, "210")
-    page.get_by_role("button", name="Save").first.click()
-    page.get_by_text("not in the plan yet").wait_for(timeout=30_000)
-    after = (worked_on.week / "orders.csv").read_text(encoding="utf-8")
-    assert after == before.replace("natural bag,light,200,", "natural bag,light,210,")
+    for site in served(planned("midsize", tmp_path_factory.mktemp("edited"))):
+        go(page, site, "orders")
+        before = (site.week / "orders.csv").read_text(encoding="utf-8")
+        type_into(page, BAG_ROW, "Pieces", "many")
+        page.get_by_role("button", name="Save").first.click()
+        page.get_by_text("Not saved: nothing was changed yet.").wait_for(timeout=60_000)
+        assert "'many'" in page.inner_text("body")
+        assert (site.week / "orders.csv").read_text(encoding="utf-8") == before
+        cell(page, BAG_ROW, "what is wrong").get_by_text("'many'").wait_for(state="attached", timeout=60_000)
+        page.get_by_role("button", name="Forget what I typed").click()
+        page.get_by_role("button", name="Forget what I typed").wait_for(state="hidden", timeout=60_000)
+        settled(page)
+        type_into(page, BAG_ROW, "Pieces", "210")
+        page.get_by_role("button", name="Save").first.click()
+        page.get_by_text("not in the plan yet").wait_for(timeout=60_000)
+        after = (site.week / "orders.csv").read_text(encoding="utf-8")
+        assert after == before.replace("natural bag,light,200,", "natural bag,light,210,")
 
 
-BAG_ROW, PIECES = 12, 6
-"""Order 4107, 200 natural bags: the place of its row and of its pieces."""
+BAG_ROW = 12
+"""Order 4107, 200 natural bags: the place of its row, from 0."""
 
 
 def test_the_plan_and_its_lists_are_taken_away(page: Page, looked_at: Site, tmp_path: Path) -> None:
@@ -293,21 +292,35 @@ def choose(page: Page, label: str, text: str) -> None:
     settled(page)
 
 
-def type_into(page: Page, row: int, column: int, text: str) -> None:
-    """Replace a cell of the first table; row and column as they are shown, from 0."""
+def cell(page: Page, row: int, heading: str) -> Locator:
+    """A cell of the first table, as a screen reader is told it; rows from 0."""
+    sheet = page.get_by_test_id("stDataFrame").first
+    head = sheet.locator(f'th:text-is("{heading}")')
+    head.wait_for(state="attached", timeout=30_000)
+    return sheet.locator(f"#glide-cell-{head.get_attribute('aria-colindex')}-{row}")
+
+
+def type_into(page: Page, row: int, heading: str, text: str) -> None:
+    """Replace a cell of the first table with the keys alone, each step once the one before has been taken up."""
     sheet = page.get_by_test_id("stDataFrame").first
     sheet.scroll_into_view_if_needed()
+    wanted = cell(page, row, heading)
+    column = int((wanted.get_attribute("id") or "").split("-")[2])
     box = sheet.locator("canvas").first.bounding_box()
     assert box is not None
     page.mouse.click(box["x"] + 60, box["y"] + 50)
-    for _ in range(row):
-        page.keyboard.press("ArrowDown")
-    for _ in range(column):
-        page.keyboard.press("ArrowRight")
+    chosen = sheet.locator('[role="gridcell"][aria-selected="true"]').first
+    while (at := (chosen.get_attribute("id", timeout=30_000) or "").split("-")[2:]) != [str(column), str(row)]:
+        across, down = column - int(at[0]), row - int(at[1])
+        key = ("ArrowDown" if down > 0 else "ArrowUp") if down else ("ArrowRight" if across > 0 else "ArrowLeft")
+        page.keyboard.press(key)
+        page.wait_for_function(
+            "was => !document.getElementById(was)?.ariaSelected?.includes('true')", arg=f"glide-cell-{at[0]}-{at[1]}"
+        )
     page.keyboard.press("Enter")
     page.locator("#portal input, #portal textarea").first.fill(text)
     page.keyboard.press("Enter")
-    page.wait_for_timeout(200)
+    wanted.get_by_text(text, exact=True).wait_for(state="attached", timeout=30_000)
 
 
 def row_of(week: Path, order: str, garment: str) -> str:
