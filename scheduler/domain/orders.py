@@ -83,6 +83,10 @@ class Imprint:
     not_before: datetime | None = None
     """Its cart is not staged sooner: an ink comes then."""
     note: str = ""
+    mock_up: str = ""
+    """Where its mock-up is found: a number, a file name, a drawer."""
+    coverage_pct: float | None = None
+    """Inked share of its box; None = the shop's default."""
     source_row: int | None = None
 
     @property

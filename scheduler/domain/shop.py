@@ -307,6 +307,25 @@ class Defaults:
     between_min: int = 0
 
 
+US, METRIC = "US", "metric"
+A4, LETTER = "A4", "Letter"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PaperSettings:
+    """How papers for the floor are written.
+
+    units: US or metric, which of the two stands first. size: of the sheets, where they are made as PDF. coverage_pct:
+    inked share of a print's box where the order says nothing. screen_sheet_min: minute of the day by which the screen
+    room has its sheet for the night and the morning after.
+    """
+
+    units: str = US
+    size: str = LETTER
+    coverage_pct: float = 100.0
+    screen_sheet_min: int = 900
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """Everything that stays the same from week to week, and the planning moment."""
@@ -338,3 +357,4 @@ class Shop:
     packing_hours: Hours | None = None
     dont_touch_before: datetime | None = None
     room_kept_free_min: int = 0
+    paper: PaperSettings = field(default_factory=PaperSettings)

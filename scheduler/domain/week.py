@@ -20,13 +20,19 @@ Crew = tuple[tuple[str, int], ...]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InkUse:
-    """An ink as the press sees it. dries: it may not stand in the mesh longer than `idle_ok_min` wall minutes."""
+    """An ink as the press sees it. dries: it may not stand in the mesh longer than `idle_ok_min` wall minutes.
+
+    flash_s, tunnel_s, cure_f: start values of its family, for paper; 0 where nothing is known.
+    """
 
     ink_id: str
     name: str
     family: str
     is_dark: bool
     idle_ok_min: int | None = None
+    flash_s: float = 0.0
+    tunnel_s: int = 0
+    cure_f: int = 0
 
     @property
     def dries(self) -> bool:

@@ -79,6 +79,8 @@ def _of_orders(shop: ShopRead | None, zone: ZoneInfo, dates: str, name_press: Ca
         "kind": cells.known_name(by_key(kinds), "garment kind") if kinds else cells.word,
         "counted": cells.yes_no,
         "from_client": cells.yes_no,
+        "coverage": cells.number(least=1, most=100, example="60 %"),
+        "mock_up": cells.note,
         "pallet": cells.name,
         "print_after": cells.names,
         "between": units.whole_minutes(most=10_080),

@@ -92,6 +92,8 @@ ORDER_COLUMNS = (
     _orders("from_client", "yes or no", "yes", "the client's own garments: no spares", default="no"),
     _orders("width", "length", "12 in", "width of the print"),
     _orders("height", "length", "14 in", "height of the print"),
+    _orders("coverage", "percent", "60 %", "inked share of the print's box, for the ink list; empty: the shop's"),
+    _orders("mock_up", "words", "4102-3", "where its mock-up is found, for the press sheet"),
     _orders("frame", "name", "23x31", "frame size of its screens"),
     _orders("pallet", "name", "sleeve", "pallet kind it needs"),
     _orders("print_after", "names", "front", "locations of the same order that are printed first"),

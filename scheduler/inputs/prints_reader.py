@@ -15,8 +15,9 @@ from scheduler.inputs.orders_sheet import OrdersSheet
 from scheduler.inputs.typed_rows import TypedRow
 
 OF_IMPRINT = (
-    "inks", "art", "press", "mesh", "family", "width", "height", "frame", "pallet", "print_after", "between",
-    "split", "split_sets", "approval", "base", "rate", "run", "set_up", "lock_press", "lock_at",
+    "inks", "art", "press", "mesh", "family", "width", "height", "coverage", "mock_up", "frame", "pallet",
+    "print_after", "between", "split", "split_sets", "approval", "base", "rate", "run", "set_up",
+    "lock_press", "lock_at",
 )  # fmt: skip
 
 
@@ -46,6 +47,8 @@ def read_imprint(
         with_base=known.get("base"),
         width_in=known.get("width"),
         height_in=known.get("height"),
+        coverage_pct=known.get("coverage"),
+        mock_up=known.get("mock_up", ""),
         frame_size=known.get("frame"),
         pallet=known.get("pallet"),
         presses=wish.allowed,

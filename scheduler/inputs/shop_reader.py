@@ -14,7 +14,20 @@ from typing import TypeVar
 from zoneinfo import ZoneInfo, available_timezones
 
 from scheduler.domain.chances import Chances
-from scheduler.domain.shop import Closure, Defaults, Frames, Hours, InkFamily, MoneySettings, Shop
+from scheduler.domain.shop import (
+    A4,
+    LETTER,
+    METRIC,
+    US,
+    Closure,
+    Defaults,
+    Frames,
+    Hours,
+    InkFamily,
+    MoneySettings,
+    PaperSettings,
+    Shop,
+)
 from scheduler.inputs import cells, moments, units
 from scheduler.inputs.assumed import Assumed
 from scheduler.inputs.faults import CellError, Faults, key_of, nearest, quoted
@@ -30,6 +43,8 @@ T = TypeVar("T")
 
 FIRMNESS = {"firm": "firm", "normal": "normal", "easy": "easy"}
 WAYS_OF_WHITE = {"two screens": "two screens", "same screen twice": "same screen twice"}
+UNITS = {"us": US, "metric": METRIC}
+SHEET_SIZES = {"a4": A4, "letter": LETTER}
 UTC_ZONE = ZoneInfo("UTC")
 HOLIDAYS_BEYOND_DAYS = 60
 
@@ -98,8 +113,10 @@ def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRe
         packing_hours=None if finishing is None else read_hours(finishing),
         dont_touch_before=top.maybe("dont_touch_before", read_moment),
         room_kept_free_min=_kept_free(top).take("minutes", units.whole_minutes(most=480)),
+        paper=_paper(top),
     )
-    told = (top, staging, finishing, top.inner("money"), top.inner("defaults"), top.inner("outlook"), _kept_free(top))
+    typed = [top.inner(name) for name in ("money", "defaults", "outlook", "paper")]
+    told = (top, staging, finishing, *typed, _kept_free(top))
     for section in told:
         if section is not None:
             section.warn_unknown()
@@ -187,6 +204,20 @@ def _chances(top: Section) -> Chances:
         blanks_chance=take("late_garments", share) / 100,
         art_chance=take("late_art", share) / 100,
         is_typed=True,
+    )
+
+
+def _paper(top: Section) -> PaperSettings:
+    """How papers are written. Its start values stand on the papers, not among what a plan rests on."""
+    section = top.inner("paper")
+    if section is None:
+        return PaperSettings()
+    take = partial(section.take, tell=False)
+    return PaperSettings(
+        units=take("units", cells.choice(UNITS, "kind of units")),
+        size=take("size", cells.choice(SHEET_SIZES, "size of a sheet")),
+        coverage_pct=take("coverage", cells.number(least=1, most=100, example="60 %")),
+        screen_sheet_min=take("screen_sheet", moments.clock),
     )
 
 

@@ -269,6 +269,13 @@ SETTINGS: tuple[Column, ...] = (
         ("minutes", "time", "0 min", "8 min", "time to put a cart together before a set-up"),
         ("crew", "crew", "none", "stage 1", "people who put carts together"),
     ),
+    *_section(
+        "paper",
+        ("units", "US or metric", "US", "metric", "units that stand first on paper; the others stand beside them"),
+        ("size", "A4 or Letter", "Letter", "A4", "size of the sheets, where they are made as PDF"),
+        ("coverage", "percent", "100 %", "60 %", "inked share of a print's box where the order says nothing"),
+        ("screen_sheet", "clock time", "15:00", "14:30", "when the screen room gets its sheet for the night"),
+    ),
     *_section("finishing", ("crew", "crew", "none", "pack 1", "people who pack")),
     *_section(
         "room_kept_free",

@@ -57,6 +57,9 @@ class InkShelf:
                 family=known.name,
                 is_dark=plain in dark or bool(dark & set(plain.split())),
                 idle_ok_min=known.idle_ok_min,
+                flash_s=known.flash_s,
+                tunnel_s=known.tunnel_s,
+                cure_f=known.cure_f,
             )
         return self._used[ink_id]
 

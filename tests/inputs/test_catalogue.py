@@ -49,6 +49,7 @@ def with_setting(name: str, value: str) -> dict[str, Any]:
         "money": {"currency": "EUR"},
         "defaults": {},
         "outlook": {},
+        "paper": {},
         "staging": {},
         "finishing": {},
         "room_kept_free": {},
@@ -133,6 +134,7 @@ def test_every_default_of_the_least_shop_is_told() -> None:
         name for name in SETTING if name.split(".")[0] in (*MANY, "screen_room", "staging", "finishing", "ink")
     }
     silent_here |= {name for name in SETTING if name.startswith("outlook.")}  # told with the odds they lead to
+    silent_here |= {name for name in SETTING if name.startswith("paper.")}  # told on the papers
     needed = {one.name for one in SETTINGS if one.default} - silent_here - no_use_here
     assert needed - {name for name in of_absent if not name.startswith("press")} <= told
     assert {"no_screen_room", "nobody", "no_dryer", "no_staging", "no_finishing", "now_on", "closed_days"} <= told

@@ -92,6 +92,8 @@ WORDS: dict[str, tuple[str, ...]] = {
     "from_client": ("customer supplied", "client supplied", "supplied by customer", "own garments", "cust supplied"),
     "width": ("print width", "width in", "w"),
     "height": ("print height", "height in", "h"),
+    "coverage": ("ink coverage",),
+    "mock_up": ("mockup", "mock up no", "mockup no", "mock up file", "mockup file"),
     "frame": ("frame size", "screen size"),
     "pallet": ("platen", "platen size", "pallet size", "board"),
     "print_after": ("printed after",),

@@ -58,6 +58,7 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         *_inks(),
         Block(kind="money", head="[money]", values={"currency": answers.one("money").currency}, title="money"),
         Block(kind="defaults", head="[defaults]", title="what is taken where an order does not say"),
+        Block(kind="paper", head="[paper]", is_used=False, title="sheets and lists for the floor"),
         Block(kind="outlook", head="[outlook]", is_used=False, title="how far days stray from the plan"),
     )
 
