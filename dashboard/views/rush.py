@@ -94,7 +94,7 @@ def take(question: questions.Question, way: answers.Way) -> None:
         st.error("Not taken: nothing was changed.")
         states.faults(fault.problems)
         return
-    st.session_state["taken"] = way.title
+    st.session_state["told"] = f"Taken: {way.title}. The plan is in use; every page shows it."
     st.rerun()
 
 
@@ -109,11 +109,12 @@ def take_back() -> None:
         except InputError as fault:
             states.faults(fault.problems)
             return
+        st.session_state["told"] = "Taken back. The week and its plan are as they were before."
         st.rerun()
 
 
-if title := st.session_state.pop("taken", ""):
-    st.success(f"Taken: {title}. The plan is in use; every page shows it.")
+if told := st.session_state.pop("told", ""):
+    st.success(told)
 if asked is None:
     ask()
     take_back()

@@ -1,15 +1,18 @@
-"""What the tests of the pages share: a page run in this process, on a week of the test's own."""
+"""What the tests of the pages share: a page run in this process, or a visitor in a browser."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import shutil
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
 from streamlit.testing.v1 import AppTest
 
 from dashboard.app import PAGES
 from dashboard.state import WEEK_VARIABLE
+from tests.dashboard.browsing import BROWSERS, DESK, FLAGS, HARMLESS
 
 APP = Path(__file__).resolve().parents[2] / "dashboard" / "app.py"
 ADDRESSES = [address for _, _, address in PAGES]
@@ -28,3 +31,32 @@ def open_page(monkeypatch: pytest.MonkeyPatch) -> Open:
         return page.switch_page(f"views/{name}.py").run()
 
     return opened
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """A browser; without one these tests fail."""
+    found = next((path for name in BROWSERS if (path := shutil.which(name))), None)
+    assert found, f"none of {', '.join(BROWSERS)} is installed"
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=found, args=FLAGS)
+        yield started
+        started.close()
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    """A fresh visitor at a desk. Nothing may be complained of in the browser's console."""
+    errors: list[str] = []
+
+    def heard(message: ConsoleMessage) -> None:
+        if message.type == "error" and not message.location.get("url", "").endswith(HARMLESS):
+            errors.append(f"{message.text} ({message.location.get('url')})")
+
+    context = browser.new_context(viewport=DESK, accept_downloads=True)
+    visitor = context.new_page()
+    visitor.on("console", heard)
+    visitor.on("pageerror", lambda error: errors.append(str(error)))
+    yield visitor
+    context.close()
+    assert errors == []

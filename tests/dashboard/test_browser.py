@@ -3,124 +3,25 @@
 from __future__ import annotations
 
 import json
-import shutil
-import subprocess
 import time
-import urllib.request
 from collections.abc import Iterator
-from dataclasses import dataclass, field
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Locator, Page, sync_playwright
+from playwright.sync_api import Browser, Locator, Page
 
-from dashboard import kept, serve
-from dashboard.app import PAGES
+from dashboard import kept
+from tests.dashboard.browsing import ADDRESSES, DESK, PHONE, READY, Site, choose, go, served, settled, violations
 from tests.dashboard.weeks import copied, many_orders, planned
 
 pytestmark = pytest.mark.browser
-
-READY = '[data-testid="stApp"][data-test-script-state="notRunning"]'
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
-DESK, PHONE = {"width": 1440, "height": 900}, {"width": 390, "height": 844}
-ADDRESSES = [address for _, _, address in PAGES]
-TITLES = {address: title for _, title, address in PAGES}
-HARMLESS = ("/_stcore/health", "/_stcore/host-config")
-"""What the pages' own library asks for beside a deep address and does not find there."""
-
-AXE = files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8")
-RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}}
-
-
-@dataclass
-class Site:
-    """A server on a week."""
-
-    week: Path
-    port: int
-    errors: list[str] = field(default_factory=list)
-
-    def address(self, page: str) -> str:
-        return f"http://127.0.0.1:{self.port}/{page}"
-
-
-def served(week: Path, password: str = "") -> Iterator[Site]:
-    """A server on a week until the tests are through."""
-    port = serve.free_port()
-    with (week.parent / "server.txt").open("wb") as log:
-        server = subprocess.Popen(
-            serve.command(port), env=serve.environment(week, password), stdout=log, stderr=subprocess.STDOUT
-        )
-    try:
-        ends_at = time.monotonic() + 60
-        while True:
-            try:
-                urllib.request.urlopen(f"http://127.0.0.1:{port}/_stcore/health", timeout=2)
-                break
-            except OSError:
-                assert time.monotonic() < ends_at, (week.parent / "server.txt").read_text()
-                time.sleep(0.1)
-        yield Site(week=week, port=port)
-    finally:
-        server.terminate()
-        server.wait()
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """A browser; without one these tests fail."""
-    found = next((path for name in BROWSERS if (path := shutil.which(name))), None)
-    assert found, f"none of {', '.join(BROWSERS)} is installed"
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=found, args=FLAGS)
-        yield started
-        started.close()
 
 
 @pytest.fixture(scope="module")
 def looked_at(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
     """The demo week with a plan, only looked at."""
-    yield from served(planned("midsize", tmp_path_factory.mktemp("looked")))
-
-
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    """A fresh visitor at a desk. Nothing may be complained of in the browser's console."""
-    errors: list[str] = []
-
-    def heard(message: ConsoleMessage) -> None:
-        if message.type == "error" and not message.location.get("url", "").endswith(HARMLESS):
-            errors.append(f"{message.text} ({message.location.get('url')})")
-
-    context = browser.new_context(viewport=DESK, accept_downloads=True)
-    visitor = context.new_page()
-    visitor.on("console", heard)
-    visitor.on("pageerror", lambda error: errors.append(str(error)))
-    yield visitor
-    context.close()
-    assert errors == []
-
-
-def go(page: Page, site: Site, address: str) -> None:
-    """Open a page and wait until it stands."""
-    page.goto(site.address(address))
-    page.wait_for_selector(READY, timeout=30_000)
-    page.get_by_role("heading", name=TITLES[address.partition("?")[0]], exact=True).wait_for(timeout=30_000)
-
-
-def settled(page: Page) -> None:
-    """Wait until a click has had its effect."""
-    page.wait_for_timeout(150)
-    page.wait_for_selector(READY, timeout=30_000)
-
-
-def violations(page: Page) -> list[str]:
-    """What the accessibility rules find wrong."""
-    page.evaluate(AXE)
-    found = page.evaluate(f"axe.run(document, {json.dumps(RULES)})")
-    return [f"{one['id']}: {node['target']}" for one in found["violations"] for node in one["nodes"]]
+    with served(planned("midsize", tmp_path_factory.mktemp("looked"))) as site:
+        yield site
 
 
 @pytest.mark.parametrize("address", ADDRESSES)
@@ -140,7 +41,7 @@ def test_the_demo_is_planned_from_the_page_and_stopped_early(
     page: Page, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     """Start, see the best so far with its limit, read another page meanwhile, stop, and take the plan into use."""
-    for site in served(copied("midsize", tmp_path_factory.mktemp("first"))):
+    with served(copied("midsize", tmp_path_factory.mktemp("first"))) as site:
         go(page, site, "new-plan")
         page.get_by_role("button", name="Start planning").click()
         page.get_by_text("Best plan so far:").wait_for(timeout=60_000)
@@ -160,7 +61,7 @@ def test_the_demo_is_planned_from_the_page_and_stopped_early(
 
 def test_a_run_is_locked_and_the_next_plan_keeps_it(page: Page, tmp_path_factory: pytest.TempPathFactory) -> None:
     """Lock a run to a press, plan again using the best so far at once: it is on that press."""
-    for site in served(planned("midsize", tmp_path_factory.mktemp("locked"))):
+    with served(planned("midsize", tmp_path_factory.mktemp("locked"))) as site:
         go(page, site, "stay-put")
         choose(page, "Which run", "4102 front dark")
         choose(page, "On which press", "Six")
@@ -182,7 +83,7 @@ def test_a_run_is_locked_and_the_next_plan_keeps_it(page: Page, tmp_path_factory
 
 def test_an_order_is_edited_and_saved(page: Page, tmp_path_factory: pytest.TempPathFactory) -> None:
     """A word for a number is refused, told at its row and kept as typed; a number is saved, to that cell alone."""
-    for site in served(planned("midsize", tmp_path_factory.mktemp("edited"))):
+    with served(planned("midsize", tmp_path_factory.mktemp("edited"))) as site:
         go(page, site, "orders")
         before = (site.week / "orders.csv").read_text(encoding="utf-8")
         type_into(page, BAG_ROW, "Pieces", "many")
@@ -226,7 +127,7 @@ def test_over_the_network_nothing_is_shown_without_the_password(
     page: Page, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     """Every address asks for the password first; the wrong one opens nothing, the right one the page."""
-    for site in served(planned("solo", tmp_path_factory.mktemp("wifi")), password="abcd-efgh-jkmn"):
+    with served(planned("solo", tmp_path_factory.mktemp("wifi")), password="abcd-efgh-jkmn") as site:
         page.goto(site.address("orders"))
         page.get_by_role("heading", name="Password").wait_for(timeout=30_000)
         assert "Quillbeck" not in page.content()
@@ -249,7 +150,7 @@ def test_pages_are_quick(
     """Fifty runs stand there within two seconds, three hundred within three; a click is answered in half a second."""
     place = tmp_path_factory.mktemp("quick")
     week = planned("midsize", place) if times == 1 else many_orders(place, times)
-    for site in served(week):
+    with served(week) as site:
         context = browser.new_context(viewport=DESK)
         page = context.new_page()
         go(page, site, "")
@@ -283,13 +184,6 @@ def test_pages_are_quick(
 
 TRIES = 5
 """Loads of which the quickest counts: what else the machine is doing is no matter of ours."""
-
-
-def choose(page: Page, label: str, text: str) -> None:
-    """Pick from a list."""
-    page.get_by_label(label, exact=True).click()
-    page.get_by_role("option", name=text).first.click()
-    settled(page)
 
 
 def cell(page: Page, row: int, heading: str) -> Locator:
