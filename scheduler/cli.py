@@ -20,6 +20,7 @@ from rich.console import Console
 
 from scheduler import (
     api,
+    book_commands,
     bottleneck_command,
     dashboard_command,
     shipping_commands,
@@ -51,6 +52,7 @@ dashboard_command.add_to(app)
 what_if_command.add_to(app)
 bottleneck_command.add_to(app)
 shipping_commands.add_to(app)
+book_commands.add_to(app)
 
 WeekPath = Annotated[Path, typer.Argument(help="A week's folder (shop.toml, orders.csv, ...) or one .xlsx file.")]
 Seconds = Annotated[float, typer.Option(help="How long to look for a better plan.")]

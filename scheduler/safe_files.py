@@ -15,12 +15,17 @@ def write_text(path: Path, text: str, *, encoding: str = "utf-8") -> None:
 
     Raises InputError with one plain sentence where the folder or the file cannot be written.
     """
+    write_bytes(path, text.encode(encoding))
+
+
+def write_bytes(path: Path, content: bytes) -> None:
+    """The file holds every byte of the content, or what it held before. InputError as `write_text`."""
     make_folder(path.parent)
     swap_name: str | None = None
     try:
         handle, swap_name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-        with os.fdopen(handle, "w", encoding=encoding, newline="") as out:
-            out.write(text)
+        with os.fdopen(handle, "wb") as out:
+            out.write(content)
         os.chmod(swap_name, _usual_mode())  # a temporary file is private; a plan is for the whole shop
         os.replace(swap_name, path)
     except OSError as fault:

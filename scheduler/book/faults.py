@@ -1,0 +1,48 @@
+"""What can go wrong with the book, told so that somebody in the shop can do something about it."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from sqlalchemy.exc import DBAPIError, IntegrityError
+
+from scheduler.errors import InputError, Problem
+
+LIKELY = (
+    ("locked", "book_busy", "is being written by somebody else all this time", "try again in a moment"),
+    ("readonly", "read_only", "may not be written by you", "look at the rights of the file and of its folder"),
+    ("read-only", "read_only", "may not be written by you", "look at the rights of the file and of its folder"),
+    ("is full", "disk_full", "does not fit: the disk is full", "make room; nothing of this was written"),
+    ("disk i/o", "disk_fault", "cannot be read or written: the disk fails", "look at the disk, then restore a backup"),
+    ("unable to open", "cannot_open", "cannot be opened", "look at the rights of the file and of its folder"),
+    ("not a database", "no_book", "is no book of a shop", "look at its name, or bring a backup back"),
+    ("malformed", "damaged", "is damaged", "bring the last backup back with: pressweek book restore"),
+    ("no such table", "damaged", "is damaged", "bring the last backup back with: pressweek book restore"),
+    ("connection", "no_server", "cannot be reached", "look whether the server runs and the address is right"),
+    ("password", "no_server", "does not let you in", "look at name and password in its address"),
+)
+"""(what the database says, code, message, hint)."""
+
+
+def fault(name: str, code: str, message: str, hint: str) -> InputError:
+    """One fault of the book."""
+    return InputError((Problem(file=name, code=code, message=message, hint=hint),))
+
+
+@contextmanager
+def told_in_shop_words(name: str) -> Iterator[None]:
+    """What the database refuses is told in one plain sentence."""
+    try:
+        yield
+    except IntegrityError:
+        raise  # rows that contradict each other are our fault
+    except (DBAPIError, sqlite3.Error, OSError) as refused:
+        said = str(refused.orig if isinstance(refused, DBAPIError) else refused).casefold()
+        for words, code, message, hint in LIKELY:
+            if words in said:
+                raise fault(name, code, message, hint) from refused
+        if isinstance(refused, OSError) or getattr(refused, "connection_invalidated", False):
+            raise fault(name, "cannot_open", f"cannot be used ({said})", "look at it, then try again") from refused
+        raise

@@ -1,0 +1,288 @@
+"""The front doors of the shop's book: started, a week brought in and handed out, looked at, backed up and restored."""
+
+from __future__ import annotations
+
+import json
+import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from scheduler import api
+from scheduler.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from scheduler.book.opening import Book
+    from scheduler.book.weeks import File, KeptWeek
+    from scheduler.book.weeks import Version as Version
+    from scheduler.domain.orders import WeekInputs
+
+STAMP = "of-the-book.json"
+"""Which state of the book's week a folder holds; beside a workbook, behind its name."""
+
+WORKBOOK, TAKEN = "week", "taken.toml"
+"""What the book calls a workbook, and what was taken beside it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Brought:
+    """What bringing a week did: its version, what it says differently, and what is odd about its files."""
+
+    version: int
+    changes: tuple[str, ...]
+    warnings: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Status:
+    """How the book stands. fault: what is wrong with its file, "" where it is sound."""
+
+    name: str
+    shop: str
+    orders: int
+    lots: int
+    imprints: int
+    designs: int
+    versions: tuple[Version, ...]
+    fault: str
+
+
+def new_book(address: str, now: datetime) -> str:
+    """An empty book at a path or a server's address; its name. Raises InputError where it cannot be made."""
+    from scheduler.book.opening import new_book as make
+
+    book = make(address, now)
+    book.close()
+    return book.name
+
+
+@contextmanager
+def opened(address: str) -> Iterator[Book]:
+    """The book, to be closed again. Raises InputError where there is none."""
+    from scheduler.book.opening import open_book
+
+    book = open_book(address)
+    try:
+        yield book
+    finally:
+        book.close()
+
+
+def bring(address: str, week: Path, *, who: str, now: datetime, is_instead: bool = False) -> Brought:
+    """The week of a folder or workbook becomes the book's, all of it or nothing.
+
+    Raises InputError with every fault of the files, or where the book's week has been changed since these files were
+    handed out. is_instead: what stands in the book is replaced whatever it is.
+    """
+    from scheduler.book.weeks import store_week
+
+    inputs, warnings = api.read_week_with_warnings(week)
+    api.build_workload(inputs)
+    files = _files_of(week)
+    with opened(address) as book:
+        kept = _kept(book)
+        seen = kept.version.number if is_instead and kept else _seen(week, kept)
+        if kept is not None and _says_the_same(kept, inputs, files):
+            _stamp(week, kept)
+            return Brought(version=kept.version.number, changes=(), warnings=warnings)
+        changes = _changes(kept, week)
+        version = store_week(
+            book, inputs, files, seen=seen, at=now, who=who, why=f"brought from {week.name}", changes=changes
+        )
+        kept = _kept(book)
+        if kept is not None and kept.version.number == version:
+            _stamp(week, kept)
+    return Brought(version=version, changes=changes, warnings=warnings)
+
+
+def hand_out(address: str, place: Path) -> tuple[Path, ...]:
+    """The book's week as a folder, or as one workbook where the place ends in .xlsx; the files written.
+
+    In the form in which it was brought it is the same letter by letter; in the other form it says the same. Raises
+    InputError where a week is there that this book did not hand out, or that somebody has changed since.
+    """
+    from scheduler.book.weeks import load_week
+    from scheduler.safe_files import write_bytes
+
+    with opened(address) as book:
+        kept = load_week(book)
+        if api.week_files(place):
+            _refuse_unsaved(book, place)
+    as_wished = dict(_in_form(kept.files, place))
+    written = {_home(place, name): content for name, content in as_wished.items()}
+    for path in api.week_files(place):
+        if path not in written:
+            path.unlink()  # a sheet the week no longer has
+    for path, content in written.items():
+        write_bytes(path, content)
+    return (*written, _stamp(place, kept))
+
+
+def status(address: str) -> Status:
+    """How the book stands. Raises InputError where there is none."""
+    from scheduler.book.copies import unsound
+    from scheduler.book.weeks import versions
+
+    with opened(address) as book:
+        kept = _kept(book)
+        inputs = kept.inputs if kept else None
+        return Status(
+            name=book.name,
+            shop=inputs.shop.name if inputs else "",
+            orders=len(inputs.orders) if inputs else 0,
+            lots=len(inputs.lots) if inputs else 0,
+            imprints=len(inputs.imprints) if inputs else 0,
+            designs=len(inputs.designs) if inputs else 0,
+            versions=versions(book),
+            fault=unsound(book),
+        )
+
+
+def status_figures(found: Status) -> dict[str, Any]:
+    """How the book stands in figures for other programs."""
+    counts = {name: getattr(found, name) for name in ("shop", "orders", "lots", "imprints", "designs")}
+    return {
+        "book": found.name,
+        **counts,
+        "version": found.versions[-1].number if found.versions else 0,
+        "changes": [
+            {"version": one.number, "at": one.at.isoformat(), "who": one.who, "why": one.why, "what": one.changes}
+            for one in found.versions
+        ],
+        "fault": found.fault,
+    }
+
+
+def back_up(address: str, path: Path, now: datetime) -> None:
+    """The whole book of one moment as one file. Raises InputError where that cannot be written."""
+    from scheduler.book.copies import back_up as copy
+
+    with opened(address) as book:
+        copy(book, path, now)
+
+
+def restore(address: str, path: Path) -> None:
+    """The book says again what the backup says; others may go on reading. Raises InputError where it is no backup."""
+    from scheduler.book.copies import restore as bring_back
+
+    with opened(address) as book:
+        bring_back(book, path)
+
+
+def _kept(book: Book) -> KeptWeek | None:
+    """The book's week; None where it has none yet."""
+    from scheduler.book.weeks import load_week
+
+    try:
+        return load_week(book)
+    except InputError as fault:
+        if {one.code for one in fault.problems} != {"no_week"}:
+            raise
+        return None
+
+
+def _says_the_same(kept: KeptWeek, inputs: WeekInputs, files: Sequence[File]) -> bool:
+    """Letter by letter; between a workbook and a folder, whether they are the same week."""
+    if {name for name, _ in kept.files if name.startswith(f"{WORKBOOK}.")} == {
+        name for name, _ in files if name.startswith(f"{WORKBOOK}.")
+    }:
+        return kept.files == tuple(files)
+    return kept.inputs == replace(inputs, digest=kept.inputs.digest)
+
+
+def _files_of(week: Path) -> tuple[File, ...]:
+    """The files of a week by the names under which the book keeps them."""
+    found = []
+    for path in api.week_files(week):
+        is_own = week.is_dir() or path == week
+        name = path.name if week.is_dir() else f"{WORKBOOK}{path.suffix.lower()}" if is_own else TAKEN
+        found.append((name, path.read_bytes()))
+    return tuple(found)
+
+
+def _home(place: Path, name: str) -> Path:
+    """Where a file of the book's stands in a week's place."""
+    if not _is_workbook(place):
+        return place / name
+    return place.with_name(f"{place.stem}.{TAKEN}") if name == TAKEN else place
+
+
+def _is_workbook(place: Path) -> bool:
+    return place.suffix.lower() in (".xlsx", ".xlsm") and not place.is_dir()
+
+
+def _in_form(files: Sequence[File], place: Path) -> Sequence[File]:
+    """The files as a folder or as a workbook, as the place wants them."""
+    from scheduler.inputs.other_form import as_folder, as_workbook
+
+    own = next(((name, content) for name, content in files if name.startswith(f"{WORKBOOK}.")), None)
+    beside = [(name, content) for name, content in files if name == TAKEN]
+    if _is_workbook(place) == (own is not None):
+        return files
+    if own is None:
+        return [(place.name, as_workbook(dict(files))), *beside]
+    return [*as_folder(*own).items(), *beside]
+
+
+def _changes(kept: KeptWeek | None, week: Path) -> tuple[str, ...]:
+    """What the week says differently from the one in the book, a sentence each."""
+    if kept is None:
+        return ()
+    with tempfile.TemporaryDirectory(prefix="pressweek-book-") as folder:
+        is_folder = all(not name.startswith(f"{WORKBOOK}.") for name, _ in kept.files)
+        before = Path(folder) if is_folder else Path(folder) / f"{WORKBOOK}.xlsx"
+        for name, content in kept.files:
+            _home(before, name).write_bytes(content)
+        return api.changes_since(before, week)
+
+
+def _stamp_of(week: Path) -> Path:
+    return week.with_name(f"{week.stem}.{STAMP}") if _is_workbook(week) else week / STAMP
+
+
+def _stamp(week: Path, kept: KeptWeek) -> Path:
+    """Beside the files stands which state of the week they are."""
+    from scheduler.safe_files import write_text
+
+    path = _stamp_of(week)
+    write_text(path, json.dumps({"version": kept.version.number, "digest": kept.inputs.digest}) + "\n")
+    return path
+
+
+def _seen(week: Path, kept: KeptWeek | None) -> int:
+    """The version these files came from; 0 where the book is empty, -1 where they did not come from this book."""
+    if kept is None:
+        return 0
+    try:
+        told = json.loads(_stamp_of(week).read_text(encoding="utf-8"))
+        version, digest = int(told["version"]), str(told["digest"])
+    except (OSError, ValueError, KeyError, TypeError):
+        return -1
+    return -1 if version == kept.version.number and digest != kept.inputs.digest else version
+
+
+def _refuse_unsaved(book: Book, place: Path) -> None:
+    """Files that stand there may be replaced only if they are, letter by letter, what this book once had."""
+    from scheduler.book.weeks import load_week
+
+    seen = _seen(place, _kept(book))
+    try:
+        was = load_week(book, seen) if seen > 0 else None
+    except InputError:
+        was = None
+    if was is None or not _is_as_handed_out(was, place):
+        hint = "bring what was changed there first, or name another place"
+        message = "holds a week that is not what this book handed out"
+        raise InputError((Problem(file=place.name, code="week_there", message=message, hint=hint),))
+
+
+def _is_as_handed_out(was: KeptWeek, place: Path) -> bool:
+    as_it_was = _in_form(was.files, place)
+    if as_it_was is not was.files:
+        return not _changes(was, place)  # made anew each time: what it says counts
+    return {_home(place, name): content for name, content in as_it_was} == {
+        path: path.read_bytes() for path in api.week_files(place)
+    }

@@ -1,0 +1,226 @@
+import json
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from scheduler import api, cli, shop_book
+from scheduler.errors import InputError
+from tests.book.books import NOW, book_at
+from tests.inputs.weeks import good_files, write_folder, write_workbook
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> str:
+    """The path of an empty book."""
+    book_at(tmp_path / "shop.book").close()
+    return str(tmp_path / "shop.book")
+
+
+@pytest.fixture
+def week(tmp_path: Path) -> Path:
+    """The small good week in a folder."""
+    return write_folder(tmp_path / "week", good_files())
+
+
+def brought(book: str, week: Path, who: str = "Ana", *, instead: bool = False) -> shop_book.Brought:
+    """The week brought into the book."""
+    return shop_book.bring(book, week, who=who, now=NOW, is_instead=instead)
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    """The files of a week byte for byte."""
+    return {path.name: path.read_bytes() for path in api.week_files(folder)}
+
+
+def without_digest(path: Path) -> object:
+    """Everything a week says."""
+    return replace(api.read_week(path), digest="")
+
+
+def change(path: Path, old: str, new: str) -> None:
+    """A file changed in an editor."""
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+def refused(*arguments: Sequence[str]) -> str:
+    """The code of the one fault with which something is refused."""
+    with pytest.raises(InputError) as fault:
+        brought(*arguments)  # type: ignore[arg-type]
+    (problem,) = fault.value.problems
+    return problem.code
+
+
+def test_a_folder_comes_out_letter_by_letter(book: str, week: Path, tmp_path: Path) -> None:
+    """Files handed out as a folder are those that were brought, with their remarks and spellings."""
+    change(week / "shop.toml", "[hours]", "# our usual hours\n[hours]")
+    brought(book, week)
+    shop_book.hand_out(book, tmp_path / "out")
+    assert contents(tmp_path / "out") == contents(week)
+
+
+def test_a_workbook_comes_out_letter_by_letter(book: str, tmp_path: Path) -> None:
+    """A workbook handed out as a workbook is the one that was brought, its colours and other sheets too."""
+    write_workbook(tmp_path / "march.xlsx", good_files())
+    brought(book, tmp_path / "march.xlsx")
+    shop_book.hand_out(book, tmp_path / "april.xlsx")
+    assert (tmp_path / "april.xlsx").read_bytes() == (tmp_path / "march.xlsx").read_bytes()
+
+
+def test_a_folder_and_a_workbook_say_the_same(book: str, week: Path, tmp_path: Path) -> None:
+    """Brought as a folder, handed out as a workbook, brought and handed out as a folder: the week is the same."""
+    brought(book, week)
+    shop_book.hand_out(book, tmp_path / "week.xlsx")
+    assert without_digest(tmp_path / "week.xlsx") == without_digest(week)
+    assert brought(book, tmp_path / "week.xlsx").version == 1  # it says nothing new
+    second = str(tmp_path / "second.book")
+    book_at(Path(second)).close()
+    brought(second, tmp_path / "week.xlsx")
+    shop_book.hand_out(second, tmp_path / "folder")
+    assert without_digest(tmp_path / "folder") == without_digest(week)
+
+
+@pytest.mark.parametrize("name", ["solo", "midsize", "contract"])
+def test_the_three_weeks_go_through_both_forms(book: str, tmp_path: Path, name: str) -> None:
+    """Each week of the scenarios says the same after it went through the book as a folder and as a workbook."""
+    home = Path(__file__).resolve().parents[2] / "scenarios" / name
+    week = write_folder(tmp_path / name, contents(home))
+    brought(book, week)
+    shop_book.hand_out(book, tmp_path / "out")
+    shop_book.hand_out(book, tmp_path / "out.xlsx")
+    assert contents(tmp_path / "out") == contents(week)
+    assert without_digest(tmp_path / "out.xlsx") == without_digest(week)
+
+
+def test_what_changed_is_told_and_by_whom(book: str, week: Path) -> None:
+    """A client spelled anew is one sentence of the second version, under the name of who brought it."""
+    brought(book, week)
+    change(week / "orders.csv", "Low Ford Elementary", "Low Ford School")
+    found = brought(book, week, "Bruno")
+    assert found.version == 2
+    assert found.changes == ("orders: 4103 left chest: client is now Low Ford School, was Low Ford Elementary",)
+    versions = shop_book.status(book).versions
+    assert [(one.who, one.changes) for one in versions] == [("Ana", ()), ("Bruno", found.changes)]
+
+
+def test_bringing_the_same_again_changes_nothing(book: str, week: Path) -> None:
+    """Files that say what the book says make no version."""
+    brought(book, week)
+    assert brought(book, week).version == 1
+    assert len(shop_book.status(book).versions) == 1
+
+
+def test_two_people_with_the_same_files(book: str, week: Path, tmp_path: Path) -> None:
+    """Both take the week home; the second to bring it back is told what the first changed, and nothing is lost."""
+    brought(book, week)
+    for name in ("ana", "bruno"):
+        shop_book.hand_out(book, tmp_path / name)
+    change(tmp_path / "ana" / "orders.csv", "race day", "race day!")
+    change(tmp_path / "bruno" / "orders.csv", "Low Ford Elementary", "Low Ford School")
+    brought(book, tmp_path / "ana")
+    with pytest.raises(InputError, match=r"by Ana .*race day!"):
+        brought(book, tmp_path / "bruno", "Bruno")
+    shop_book.hand_out(book, tmp_path / "anew")
+    assert contents(tmp_path / "anew") == contents(tmp_path / "ana")
+
+
+def test_a_week_from_elsewhere_needs_to_be_meant(book: str, week: Path, tmp_path: Path) -> None:
+    """Files that this book did not hand out replace its week only when that is said."""
+    brought(book, week)
+    other = write_folder(tmp_path / "other", good_files())
+    change(other / "orders.csv", "race day", "no race")
+    assert refused(book, other) == "changed_meanwhile"
+    assert brought(book, other, instead=True).version == 2
+
+
+def test_files_somebody_changed_are_not_written_over(book: str, week: Path, tmp_path: Path) -> None:
+    """Handing out over files that are as they were handed out is fine; over changed or strange ones it is refused."""
+    brought(book, week)
+    shop_book.hand_out(book, tmp_path / "out")
+    shop_book.hand_out(book, tmp_path / "out")
+    change(tmp_path / "out" / "orders.csv", "race day", "my own note")
+    with pytest.raises(InputError, match="not what this book handed out"):
+        shop_book.hand_out(book, tmp_path / "out")
+    assert "my own note" in (tmp_path / "out" / "orders.csv").read_text()
+
+
+def test_faulty_files_change_nothing(book: str, week: Path) -> None:
+    """A week with faults is refused with all of them, and the book is as it was."""
+    brought(book, week)
+    change(week / "orders.csv", ",40,left chest", ",forty,left chest")
+    change(week / "shop.toml", "heads = 8", 'heads = "many"')
+    with pytest.raises(InputError) as fault:
+        brought(book, week)
+    assert len([one for one in fault.value.problems if not one.is_warning]) == 2
+    assert len(shop_book.status(book).versions) == 1
+
+
+def test_a_backup_brings_everything_back(book: str, week: Path, tmp_path: Path) -> None:
+    """After a restore the book says what it said at the backup; what was seen since then is not taken for new."""
+    brought(book, week)
+    shop_book.back_up(book, tmp_path / "copy.book", NOW)
+    before = shop_book.status(book)
+    change(week / "orders.csv", "race day", "rainy day")
+    brought(book, week, "Bruno")
+    shop_book.restore(book, tmp_path / "copy.book")
+    assert shop_book.status(book) == before
+    assert shop_book.status(str(tmp_path / "copy.book")).versions == before.versions
+    assert refused(book, write_folder(tmp_path / "week", contents(week))) == "changed_meanwhile"
+    assert brought(book, week, instead=True).version == 3  # 2 was used once
+    with pytest.raises(InputError, match="never written over"):
+        shop_book.back_up(book, tmp_path / "copy.book", NOW)
+
+
+def run(*arguments: str) -> tuple[int, str]:
+    """Exit code and what is printed."""
+    runner = CliRunner()
+    done = runner.invoke(cli.app, ["book", *arguments], catch_exceptions=True)
+    if isinstance(done.exception, InputError):
+        return cli.BAD_INPUT, str(done.exception)
+    assert done.exception is None or isinstance(done.exception, SystemExit), done.exception
+    return done.exit_code, done.output
+
+
+def test_the_commands_do_what_they_say(week: Path, tmp_path: Path) -> None:
+    """Start, bring, hand out, look at, back up, bring back: each ends with 0 and says what it did."""
+    book, copy = str(tmp_path / "shop.book"), str(tmp_path / "copy.book")
+    assert run("new", book)[0] == cli.DONE
+    assert "no week yet" in run("status", book)[1]
+    assert run("bring", book, str(week), "--who", "Ana") == (cli.DONE, "The week is version 1.\n")
+    assert run("hand-out", book, str(tmp_path / "out"))[0] == cli.DONE
+    assert run("backup", book, copy)[0] == cli.DONE
+    assert run("restore", book, copy)[0] == cli.DONE
+    code, said = run("status", book)
+    assert code == cli.DONE
+    assert "Harbour Row Prints, 2 orders" in said
+    assert "Ana: brought from week" in said
+    assert "The book is sound." in said
+    assert json.loads(run("status", book, "--json")[1])["version"] == 1
+
+
+def test_what_cannot_be_done_is_told_with_code_2(week: Path, tmp_path: Path) -> None:
+    """A book that is not there, a place that is taken, a backup that is none: one fault each."""
+    book = str(tmp_path / "shop.book")
+    for arguments in (("status", book), ("bring", book, str(week)), ("hand-out", book, "x"), ("backup", book, "y")):
+        assert run(*arguments)[0] == cli.BAD_INPUT
+    run("new", book)
+    assert run("new", book)[0] == cli.BAD_INPUT
+    assert "holds no week yet" in run("hand-out", book, str(tmp_path / "x"))[1]
+    assert run("restore", book, str(week / "shop.toml"))[0] == cli.BAD_INPUT
+    assert run("restore", book, str(tmp_path / "nowhere"))[0] == cli.BAD_INPUT
+
+
+def test_a_damaged_book_is_told_with_code_1(book: str, week: Path) -> None:
+    """A book whose links lead nowhere can be read, and its status says that it is damaged."""
+    import sqlite3
+
+    brought(book, week)
+    with sqlite3.connect(book) as connection:
+        connection.execute("DELETE FROM order_names")
+    code, said = run("status", book)
+    assert code == cli.NO_PLAN
+    assert "The book is damaged" in said
