@@ -46,9 +46,12 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.plan_view import BeltStretch as BeltStretch
     from scheduler.plan_view import PlanView as PlanView
     from scheduler.promise import Promise as Promise
+    from scheduler.record.events import Event as Event
+    from scheduler.record.standing import StandsNow as StandsNow
     from scheduler.review.compare import Comparison as Comparison
     from scheduler.review.measures import Measures as Measures
     from scheduler.review.violation import Violation as Violation
+    from scheduler.search.genome import Genome as Genome
     from scheduler.search.result import Progress as Progress
     from scheduler.search.result import SearchResult as SearchResult
     from scheduler.shipping import Outlook as Outlook
@@ -232,6 +235,32 @@ def build_workload(inputs: WeekInputs) -> Workload:
     return replace(workload, week=without_clashes(workload.week))
 
 
+def stands_now(inputs: WeekInputs, week: Week, plan: Plan, events: Sequence[Event], now: datetime) -> StandsNow:
+    """A week as it stands after what was noted since a plan of it was announced: what is done is gone, what has started
+    goes on with what is left. Raises InputError where it cannot be planned any more.
+    """
+    from scheduler.record.standing import stands_now as stands
+
+    return stands(inputs, week, plan, events, now)
+
+
+def plan_on(
+    stands: StandsNow,
+    plan: Plan,
+    settings: SearchSettings,
+    on_progress: Callable[[Progress], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> SearchResult:
+    """A checked plan from now on, never dearer than keeping the announced one; nothing that has started moves.
+
+    Progress and faults as `plan_week`.
+    """
+    from scheduler.record.kept import kept
+
+    held = kept(stands.week, plan)
+    return _searched(stands.week, settings, on_progress, stop, held[0] if held is not None else None)
+
+
 def read_own_order(asked: str, week: Path, inputs: WeekInputs) -> OwnOrder:
     """The planner's own sequence: a CSV file, a column of the orders sheet, or "" for the sheet's rows as they are.
 
@@ -253,12 +282,22 @@ def plan_week(
     on_progress hears of better plans; when stop says True, the best plan so far comes back. Raises SolverError if a
     plan of ours breaks a rule: our fault.
     """
+    return _searched(workload.week, settings, on_progress, stop, None)
+
+
+def _searched(
+    week: Week,
+    settings: SearchSettings,
+    on_progress: Callable[[Progress], None] | None,
+    stop: Callable[[], bool] | None,
+    standing: Genome | None,
+) -> SearchResult:
     from scheduler.search.engine import plan_week as search
     from scheduler.search.proof import exact
 
-    result = search(workload.week, settings, on_progress, stop, exact)
+    result = search(week, settings, on_progress, stop, exact, standing)
     if result.plan is not None:
-        broken = check(workload.week, result.plan)
+        broken = check(week, result.plan)
         if broken:
             told = "\n".join(f"  {one.rule}: {one.message}" for one in broken)
             raise SolverError(f"a plan of ours breaks {len(broken)} rules:\n{told}")

@@ -78,6 +78,8 @@ class Imprint:
     approval_at_press: bool = False
     split: tuple[tuple[str, ...], ...] = ()
     split_sets: int = 1
+    share_sets: tuple[int, ...] = ()
+    """Which of its sets each share prints from, 0 the first; empty: the shares take turns."""
     lock_press: str | None = None
     lock_at: datetime | None = None
     not_before: datetime | None = None
@@ -155,6 +157,8 @@ class Progress:
     started_at: datetime
     pieces_left: int
     set_up_left_min: int = 0
+    run_id: str | None = None
+    """The run by its name, where a location has several of one shade."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

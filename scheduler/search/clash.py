@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from scheduler.domain.week import Fixing, NotPlanned, Run, Week
+from scheduler.domain.week import AnnouncedRun, Fixing, NotPlanned, Run, Week
 from scheduler.search.decoder import Decoder, Progress, Refused
 from scheduler.search.genome import Genome, genes_of
 from scheduler.search.state import Placed
@@ -57,6 +57,30 @@ def without_clashes(week: Week) -> Week:
             return week
         week = _without_order(week, week.run[free[-1]], clash.sentence)
     return week
+
+
+def with_announced_loosened(week: Week) -> tuple[Week, tuple[str, ...]]:
+    """The week in which runs announced for a minute at which they cannot stand any more are only announced, and which.
+
+    Of each smallest clash the latest announced run is let go; a clash without one goes as in `without_clashes`.
+    """
+    loose: list[str] = []
+    while (clash := smallest_clash(week)) is not None:
+        announced = [run_id for run_id in clash.run_ids if week.fixing[run_id].kind == "announced"]
+        if not announced:
+            return without_clashes(week), tuple(loose)
+        week = _only_announced(week, announced[-1])
+        loose.append(announced[-1])
+    return week, tuple(loose)
+
+
+def _only_announced(week: Week, run_id: str) -> Week:
+    fixing = week.fixing[run_id]
+    assert fixing.press_id is not None
+    assert fixing.set_up_start_tau is not None
+    told = AnnouncedRun(run_id=run_id, press_id=fixing.press_id, set_up_start_tau=fixing.set_up_start_tau)
+    fixings = tuple(one for one in week.fixings if one is not fixing)
+    return replace(week, fixings=fixings, announced=(*week.announced, told))
 
 
 def _without_order(week: Week, run: Run, sentence: str) -> Week:

@@ -14,9 +14,9 @@ from scheduler.domain.week import Week
 from scheduler.search.bound_beside import BoundBeside
 from scheduler.search.bounds import lower_bound
 from scheduler.search.clash import smallest_clash
-from scheduler.search.construction import baseline, due_date_list, first_plans
+from scheduler.search.construction import FirstPlan, baseline, due_date_list, first_plans
 from scheduler.search.decoder import Decoded, Decoder, Refused
-from scheduler.search.genome import genes_of
+from scheduler.search.genome import Genome, genes_of
 from scheduler.search.improving_beside import ImprovingBeside
 from scheduler.search.local import GENOMES_A_ROUND, Annealing, Best, Counted, Timed
 from scheduler.search.pricing import genome_from, price
@@ -54,13 +54,15 @@ def plan_week(
     on_progress: OnProgress | None = None,
     stop: Stop | None = None,
     improver: Improver | None = None,
+    standing: Genome | None = None,
 ) -> SearchResult:
     """Plan a week within the limits of `settings`.
 
     on_progress hears of every better plan; stop is asked between genomes and ends the search when it says True.
-    improver is called last, with the best plan. With `settings.iterations` the same call gives the same plan.
+    improver is called last, with the best plan. standing: an order to set out from where it is cheaper than what the
+    rules make; the plan is never dearer than it. With `settings.iterations` the same call gives the same plan.
     """
-    return _Search(week, settings, on_progress, stop, improver).run()
+    return _Search(week, settings, on_progress, stop, improver, standing).run()
 
 
 class _Search:
@@ -71,8 +73,10 @@ class _Search:
         on_progress: OnProgress | None,
         stop: Stop | None,
         improver: Improver | None,
+        standing: Genome | None,
     ) -> None:
         self.week = week
+        self.standing = standing
         self.settings = settings
         self.on_progress = on_progress
         self.asked_to_stop: Stop = stop or (lambda: False)
@@ -103,7 +107,7 @@ class _Search:
         if clash is not None:
             return self._no_plan(clash.sentence, clash.run_ids)
         due = baseline(self.week, self.decoder)
-        found = first_plans(self.week, self.decoder)
+        found = self._with_standing(first_plans(self.week, self.decoder))
         self.bound_cents = lower_bound(self.week).cents
         start = genes_of(self.decoder.tables, found[0].genome if found else due_date_list(self.week))
         if found:
@@ -136,6 +140,15 @@ class _Search:
             trace=tuple(self.trace),
             seed=self.settings.seed,
         )
+
+    def _with_standing(self, found: list[FirstPlan]) -> list[FirstPlan]:
+        """The first plans, ahead of them the standing order where it makes one that is no dearer."""
+        decoded = self.decoder.decode(self.standing) if self.standing is not None else None
+        if self.standing is None or not isinstance(decoded, Decoded):
+            return found
+        if found and found[0].decoded.cost_cents < decoded.cost_cents:
+            return found
+        return [FirstPlan(rule="as announced", genome=self.standing, decoded=decoded), *found]
 
     def _anneal(self, walk: Annealing) -> Refused | None:
         """Look around for cheaper plans; the nearest miss where no plan is met at all."""

@@ -11,11 +11,11 @@ from zoneinfo import ZoneInfo
 from scheduler.domain.answers import Standing
 from scheduler.domain.orders import Announced, WeekInputs
 from scheduler.domain.plan import Plan
-from scheduler.domain.week import AnnouncedRun, Run, Week
+from scheduler.domain.week import Run, Week
 from scheduler.domain.what_if import PrintChanged, WhatIf
 from scheduler.errors import InputError, Problem
 from scheduler.review.rules import check
-from scheduler.search.clash import smallest_clash, without_clashes
+from scheduler.search.clash import with_announced_loosened, without_clashes
 from scheduler.what_if.applying import begun_problems, edited, resolved
 from scheduler.what_if.past import stock_at
 from scheduler.workload.build import build_workload
@@ -111,22 +111,7 @@ def _announced_week(inputs: WeekInputs, week: Week, plan: Plan, now: datetime) -
         for one in plan.runs
     )
     shop = replace(inputs.shop, dont_touch_before=touched)
-    found = build_workload(replace(inputs, shop=shop, announced=announced)).week
-    while (clash := smallest_clash(found)) is not None:
-        loose = [run_id for run_id in clash.run_ids if found.fixing[run_id].kind == "announced"]
-        if not loose:
-            return without_clashes(found)
-        found = _only_announced(found, loose[-1])
-    return found
-
-
-def _only_announced(week: Week, run_id: str) -> Week:
-    fixing = week.fixing[run_id]
-    assert fixing.press_id is not None
-    assert fixing.set_up_start_tau is not None
-    told = AnnouncedRun(run_id=run_id, press_id=fixing.press_id, set_up_start_tau=fixing.set_up_start_tau)
-    fixings = tuple(one for one in week.fixings if one is not fixing)
-    return replace(week, fixings=fixings, announced=(*week.announced, told))
+    return with_announced_loosened(build_workload(replace(inputs, shop=shop, announced=announced)).week)[0]
 
 
 def _from_now_on(week: Week, standing: Standing, now: datetime) -> Week:

@@ -34,6 +34,7 @@ def match_progress(
             if draft.order.order_id == row.order_id
             and draft.imprint.location.lower() == row.location.lower()
             and (row.shade is None or draft.shade == row.shade)
+            and row.run_id in (None, draft.run_id)
             and draft.run_id not in found
         ]
         shades = {draft.shade for draft in same}

@@ -113,11 +113,12 @@ class _Drafting:
         """The runs of one print location, named by order, location and shade."""
         design = self.designs.get(typed.design_id)
         imprint = _with_remembered_inks(typed, design)
-        sets = imprint.set_names
+        sets, shares = imprint.set_names, imprint.split or (imprint.lot_ids,)
+        turns = imprint.share_sets or tuple(number % len(sets) for number in range(len(shares)))
         return [
             draft
-            for number, lot_ids in enumerate(imprint.split or (imprint.lot_ids,))
-            for draft in self._share(order, imprint, design, sets[number % len(sets)], lot_ids)
+            for turn, lot_ids in zip(turns, shares, strict=True)
+            for draft in self._share(order, imprint, design, sets[turn], lot_ids)
         ]
 
     def _share(
