@@ -46,6 +46,7 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.plan_view import BeltStretch as BeltStretch
     from scheduler.plan_view import PlanView as PlanView
     from scheduler.promise import Promise as Promise
+    from scheduler.record.drift import Drift as Drift
     from scheduler.record.events import Event as Event
     from scheduler.record.standing import StandsNow as StandsNow
     from scheduler.review.compare import Comparison as Comparison
@@ -259,6 +260,20 @@ def plan_on(
 
     held = kept(stands.week, plan)
     return _searched(stands.week, settings, on_progress, stop, held[0] if held is not None else None)
+
+
+def drift(stands: StandsNow, week: Week, plan: Plan) -> Drift:
+    """How far the floor is from an announced plan of `week`, and which orders that endangers."""
+    from scheduler.record.drift import drift as drifted
+
+    return drifted(stands, week, plan)
+
+
+def drift_report(found: Drift) -> tuple[str, tuple[Section, ...]]:
+    """Where the floor stands in one sentence, and press by press, order by order."""
+    from scheduler.record.drift import opening, sections
+
+    return opening(found), sections(found)
 
 
 def read_own_order(asked: str, week: Path, inputs: WeekInputs) -> OwnOrder:
