@@ -127,6 +127,7 @@ def choice(
     part_min: tuple[int, ...] | None = None,
     flash_units: int = 0,
     re_ink_min: int = 0,
+    mixing_min: int = 0,
 ) -> PressChoice:
     """A run on one press: an hour of printing and no screens."""
     stands = on or Stack()
@@ -143,6 +144,7 @@ def choice(
         stated_set_up_min=stated_set_up_min,
         flash_units=flash_units,
         re_ink_min=re_ink_min,
+        mixing_min=mixing_min,
     )
 
 

@@ -1,13 +1,19 @@
-"""Long prints of inks that dry for random weeks, from a stream of chance of their own: they go on over nights."""
+"""Long prints of inks that dry for random weeks, from a stream of chance of their own: they go on over nights.
+
+Half of them go off besides, and are mixed anew.
+"""
 
 from __future__ import annotations
 
 import random
 from dataclasses import replace
 
-from scheduler.domain.week import PressChoice, Week
+from scheduler.domain.week import PressChoice, Run, Week
 
 SHARE = 0.5
+GOES_OFF_SHARE = 0.5
+POT_LIFE_MIN = 90
+REMIX_MIN = 7
 MOST_RUNS = 2
 """More of them would leave too little time for everything else."""
 
@@ -33,4 +39,21 @@ def with_long_drying(week: Week, rng: random.Random) -> Week:
         replace(run, choices=tuple(longer(choice) for choice in run.choices)) if run.run_id in chosen else run
         for run in week.runs
     )
+    if rng.random() < GOES_OFF_SHARE:
+        runs = tuple(_going_off(run) if run.run_id in chosen else run for run in runs)
     return replace(week, runs=runs)
+
+
+def _going_off(run: Run) -> Run:
+    """The run with inks that are mixed anew after each pot life that leaves something to print."""
+    choices = tuple(
+        replace(
+            choice,
+            mixing_min=(choice.print_min - 1) // POT_LIFE_MIN * REMIX_MIN,
+            other_ways=tuple(
+                replace(way, mixing_min=(way.print_min - 1) // POT_LIFE_MIN * REMIX_MIN) for way in choice.other_ways
+            ),
+        )
+        for choice in run.choices
+    )
+    return replace(run, choices=choices, pot_life_min=POT_LIFE_MIN, remix_min=REMIX_MIN)

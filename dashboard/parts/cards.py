@@ -135,7 +135,8 @@ def _heads(row: QueueRow) -> str:
 
 
 def _after(row: QueueRow) -> str:
-    told = [text for text in (row.flash and f"flash {row.flash}", row.slowed, row.wash_up) if text]
+    mix = row.batches and f"mix {row.batches}"
+    told = [text for text in (row.flash and f"flash {row.flash}", row.slowed, mix, row.wash_up) if text]
     return f'<div class="more">{escape("; ".join(told))}</div>' if told else ""
 
 

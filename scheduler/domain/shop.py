@@ -233,7 +233,8 @@ class InkFamily:
     """What the shop does with one ink family. idle_ok_min: None = may stand in the mesh (overnight too).
 
     tunnel_s: seconds in the heated tunnel, most_tunnel_s the most it stands there. cure_f: degrees Fahrenheit it needs.
-    flash_s: flash seconds, start value. Start values only: the ink maker's data sheets win.
+    flash_s: flash seconds, start value. pot_life_min: minutes a batch lasts once mixed, None = it does not go off;
+    remix_min: minutes the press stands for a further batch. Start values only: the ink maker's data sheets win.
     """
 
     name: str
@@ -242,19 +243,29 @@ class InkFamily:
     idle_ok_min: int | None = None
     cure_f: int = 320
     most_tunnel_s: int | None = None
+    pot_life_min: int | None = None
+    remix_min: int = 10
+
+    @property
+    def mixing_text(self) -> str:
+        """What is told of it behind other start values: ", mixed anew after 360 min ..."; "" if it does not go off."""
+        if self.pot_life_min is None:
+            return ""
+        return f", mixed anew after {self.pot_life_min} min of printing ({self.remix_min} min each time)"
 
 
 INK_START_VALUES = (
     InkFamily(name="plastisol", tunnel_s=60, flash_s=7.0),
     InkFamily(name="low-cure plastisol", tunnel_s=60, flash_s=7.0, cure_f=275),
     InkFamily(name="water-based", tunnel_s=150, flash_s=10.0, idle_ok_min=20),
-    InkFamily(name="discharge", tunnel_s=150, flash_s=10.0, idle_ok_min=20),
+    InkFamily(name="discharge", tunnel_s=150, flash_s=10.0, idle_ok_min=20, pot_life_min=360),
 )
 """Start values for families a shop prints with but says nothing of; the ink maker's data sheets win.
 
 Plastisol: a minute in the tunnel (K. Stevens, International Coatings, 2012), 3 to 15 s under the flash (Ryonet, flash
 dryer FAQ). Water-based: 90 s to 3 min in the tunnel ("Evaluating ink", Printwear, May 2014). Discharge as water-based,
-water-based flash seconds, and how long an ink may stand in the mesh: common practice, no source. Degrees: `trade.cure`.
+water-based flash seconds, and how long an ink may stand in the mesh: common practice, no source. Degrees: `trade.cure`;
+pot life: `trade.pot_life`.
 """
 
 

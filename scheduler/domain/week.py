@@ -23,6 +23,7 @@ class InkUse:
     """An ink as the press sees it. dries: it may not stand in the mesh longer than `idle_ok_min` wall minutes.
 
     flash_s, tunnel_s, cure_f: start values of its family, for paper; 0 where nothing is known.
+    pot_life_min: minutes a mixed batch lasts, None if it does not go off; remix_min: press minutes for a further batch.
     """
 
     ink_id: str
@@ -33,6 +34,8 @@ class InkUse:
     flash_s: float = 0.0
     tunnel_s: int = 0
     cure_f: int = 0
+    pot_life_min: int | None = None
+    remix_min: int = 0
 
     @property
     def dries(self) -> bool:
@@ -91,6 +94,7 @@ class Way:
     """Another way to print a run on a press: slower, to share the belt, or at another setting of the dryer.
 
     step_permille: of the press's full rate. setting_id: of its dryer, None where that has one setting for all.
+    mixing_min: as `PressChoice.mixing_min`.
     """
 
     print_min: int
@@ -99,6 +103,7 @@ class Way:
     belt_permille: int
     step_permille: int = 1000
     setting_id: str | None = None
+    mixing_min: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,7 +112,8 @@ class PressChoice:
 
     heads_needed counts flashes in heads and cool-down heads too. print_min: all pieces. wash_up_min: rinsing out the
     inks that dry, at the end of the run and before every stop they may not stand, on the press's clock; re_ink_min:
-    loading them again after such a stop. set_up_extra_min: always added (client approval).
+    loading them again after such a stop. mixing_min: mixing the batches after the first of inks that go off, within the
+    print. set_up_extra_min: always added (client approval).
     belt_permille: share of its dryer's belt while printing, 0 to 1000. stated_set_up_min: replaces the whole set-up
     arithmetic where the shop stated it. part_min: print minutes of each part, in order; they sum to print_min.
     slowed_to_pcs_h: the belt's rate where the belt by itself is slower than the press, else None. flash_units: units of
@@ -132,11 +138,12 @@ class PressChoice:
     step_permille: int = 1000
     setting_id: str | None = None
     other_ways: tuple[Way, ...] = ()
+    mixing_min: int = 0
 
     @property
     def work_min(self) -> int:
-        """Press minutes after set-up: printing and rinsing out."""
-        return self.print_min + self.wash_up_min
+        """Press minutes after set-up: printing, mixing further batches and rinsing out."""
+        return self.print_min + self.mixing_min + self.wash_up_min
 
     @property
     def long_stop_min(self) -> int:
@@ -158,6 +165,7 @@ class PressChoice:
             belt_permille=other.belt_permille,
             step_permille=other.step_permille,
             setting_id=other.setting_id,
+            mixing_min=other.mixing_min,
         )
 
 
@@ -178,7 +186,8 @@ class Run(OwnFieldsOnly):
     set_id None: no screens are needed. blanks_tau: garments are there. art_tau: the set may be burned from then on.
     idle_ok_min: its inks may not stand over a stop longer than this (wall minutes), None if they may. cure_min: shop
     minutes from press to the end of the belt. between_min: shop minutes a lot needs after this run's cure before its
-    next print. print_after: runs whose cure and `between_min` must be over before this one prints.
+    next print. print_after: runs whose cure and `between_min` must be over before this one prints. pot_life_min: print
+    minutes a mixed batch of its inks lasts, None if they do not go off; remix_min: press minutes for a further one.
     """
 
     run_id: str
@@ -194,6 +203,8 @@ class Run(OwnFieldsOnly):
     cure_min: int = 0
     between_min: int = 0
     print_after: tuple[str, ...] = ()
+    pot_life_min: int | None = None
+    remix_min: int = 0
 
     @property
     def pieces(self) -> int:

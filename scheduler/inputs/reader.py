@@ -207,6 +207,7 @@ def _families(read: ShopRead, orders: OrdersRead, assumed: Assumed) -> tuple[Ink
     added = [START_VALUES[name] for name in used if name in START_VALUES and name not in described]
     for one in added:
         stands = "may stand overnight" if one.idle_ok_min is None else f"may stand {one.idle_ok_min} min"
-        text = f"{one.name}: {one.tunnel_s} s in the tunnel, {one.flash_s:g} s flash, {stands} in the mesh, assumed"
+        text = f"{one.name}: {one.tunnel_s} s in the tunnel, {one.flash_s:g} s flash, {stands} in the mesh"
+        text += f"{one.mixing_text}, assumed"
         assumed.add("ink_family", text, "ink families", one.name)
     return (*shop.families, *added)

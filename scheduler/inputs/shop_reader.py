@@ -300,6 +300,7 @@ def _families(top: Section) -> tuple[InkFamily, ...]:
                 text = f"{setting} {shown} assumed for {name}"
                 top.reading.assumed.add("ink_family", text, "ink families", name)
         tunnel, flash = units.whole_seconds(least=1), units.seconds()
+        life_min = _pot_life(section, start)
         found[name] = InkFamily(
             name=name,
             tunnel_s=(section.maybe("tunnel", tunnel) or start.tunnel_s)
@@ -309,6 +310,8 @@ def _families(top: Section) -> tuple[InkFamily, ...]:
             idle_ok_min=_idle(section, start),
             cure_f=section.maybe("cure", units.temperature_f) or (start or PLAIN_INK).cure_f,
             most_tunnel_s=section.maybe("longest_tunnel", tunnel) or (start.most_tunnel_s if start else None),
+            pot_life_min=life_min,
+            remix_min=section.take("remix", units.whole_minutes(most=480, example="10 min"), tell=life_min is not None),
         )
         section.warn_unknown()
     return tuple(found.values())
@@ -326,6 +329,20 @@ def _idle(section: Section, start: InkFamily | None) -> int | None:
     section.reading.assumed.add(
         "ink_family", f"{section.label} {stands} in the mesh, assumed", "ink families", section.label
     )
+    return minutes
+
+
+def _pot_life(section: Section, start: InkFamily | None) -> int | None:
+    if section.has("pot_life"):
+        return section.maybe("pot_life", units.pot_life_min)
+    minutes = start.pot_life_min if start else None
+    if minutes is not None:
+        section.reading.assumed.add(
+            "ink_family",
+            f"{section.label} is mixed anew after {minutes} min of printing, assumed",
+            "ink families",
+            section.label,
+        )
     return minutes
 
 

@@ -5,8 +5,8 @@ source is named they are common practice, and every one used is listed as an ass
 
 Sources: five minutes to mount and register a screen is the target for automatics (Images, February 2018); 18 in of
 belt for a garment (Printwear, May 2014); a minute in the tunnel for plastisol (K. Stevens, International Coatings,
-2012); 90 s to 3 min for water-based inks (Printwear, May 2014); 1 to 2 min and more for discharge. The ink maker's data
-sheets win.
+2012); 90 s to 3 min for water-based inks (Printwear, May 2014); 1 to 2 min and more for discharge; pot life of
+discharge: `trade.pot_life`. The ink maker's data sheets win.
 """
 
 from __future__ import annotations
@@ -209,6 +209,8 @@ SETTINGS: tuple[Column, ...] = (
         ("cure", "temperature", "", "320 degF", "temperature it cures at"),
         ("flash", "time in seconds", "", "7 s", "flash seconds"),
         ("idle_ok", "time or overnight", "overnight", "20 min", "how long the ink may stand in the mesh"),
+        ("pot_life", "time or none", "none", "6 h", "how long a mixed batch lasts; discharge 6 h"),
+        ("remix", "time", "10 min", "15 min", "press time for a further batch, where it has a pot life"),
     ),
     *_section(
         "money",

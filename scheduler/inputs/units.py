@@ -97,6 +97,13 @@ def idle_min(text: str) -> int | None:
     return whole_minutes(example="20 min, or overnight")(text)
 
 
+def pot_life_min(text: str) -> int | None:
+    """How long a mixed ink lasts: minutes, or None for "none", an ink that does not go off."""
+    if key_of(text) == "none":
+        return None
+    return whole_minutes(least=1, most=2_880, example="6 h, or none")(text)
+
+
 def rate_pcs_h(text: str) -> int:
     """Pieces an hour: "300/h", "5/min", or the number alone."""
     plain = " ".join(text.split())

@@ -28,7 +28,7 @@ def press_queue_csv(rows: Iterable[QueueRow]) -> str:
     headings = (
         "press", "number", "stage at", "set up at", "set up min", "print at", "done at", "order", "client", "design",
         "location", "garments", "pieces", "heads", "kept inks", "flash", "pallet", "dryer", "rate pcs/h", "print min",
-        "after printing", "what changes", "screens", "late", "reason", "pencilled", "run",
+        "after printing", "what changes", "screens", "late", "reason", "pencilled", "batches", "run",
     )  # fmt: skip
     return csv_text(
         headings,
@@ -38,7 +38,7 @@ def press_queue_csv(rows: Iterable[QueueRow]) -> str:
                 row.order_id, row.client, row.design, row.location, garments_text(row), row.pieces, heads_text(row),
                 kept_text(row), row.flash, row.pallet, row.dryer,
                 row.rate_pcs_h, row.print_min, row.wash_up, "; ".join(row.changes), row.screens, row.late, row.reason,
-                row.pencilled, row.run_id,
+                row.pencilled, row.batches, row.run_id,
             )
             for row in rows
         ],

@@ -192,6 +192,8 @@ def _under(row: QueueRow) -> str:
         told.insert(0, "started")
     if row.slowed and row.slowed not in row.reason:
         told.append(row.slowed)
+    if row.batches:
+        told.append(f"mix {row.batches}")
     if row.wash_up:
         told.append(f"afterwards {row.wash_up}")
     return "; ".join(told)

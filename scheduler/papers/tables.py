@@ -13,6 +13,7 @@ from datetime import datetime
 from scheduler.domain.latest_yes import LatestYes
 from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import OrderDue, PressChoice, PressLine, Run, Week
+from scheduler.papers.batches import batches_text
 from scheduler.papers.changes import HeadLine, changes, flash_text, head_lines
 from scheduler.papers.heads import Placing, place, standing
 from scheduler.papers.words import counted, day_and_time, late, listed, minutes
@@ -62,6 +63,9 @@ class QueueRow:
     is_started: bool
     late: str
     reason: str
+    batches: str = ""
+    """Ink that goes off: how many batches it takes, and by when each is needed; "" for other inks."""
+
     pencilled: str = ""
     """Where the order waits for something: by when it needs its yes, in words; "" for a firm one."""
 
@@ -214,6 +218,7 @@ def _queue_row(
         is_started=is_started,
         late=late(pickups_missed(order, packed.packed_tau)) if packed else "",
         reason=planned.reason,
+        batches=batches_text(week, plan, planned),
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import combinations
 
 from scheduler.domain.plan import Plan, PlannedRun
-from scheduler.domain.week import PressChoice, PressLine, Week
+from scheduler.domain.week import PressChoice, PressLine, Run, Week
 from scheduler.review.hours import first_open, long_stops, open_min, open_windows, pieces, restart_min
 from scheduler.review.violation import Violation
 from scheduler.review.words import end_text, press_text, run_text, start_text
@@ -144,9 +144,11 @@ def fits_its_press(week: Week, plan: Plan) -> list[Violation]:
 
 
 def print_takes_its_time(week: Week, plan: Plan) -> list[Violation]:
-    """A print takes its minutes at the press, and for each stop the minutes to restart, to rinse and ink if it is long.
+    """A print takes its minutes at the press, further batches of ink that goes off and, for each stop, to restart,
+    to rinse and ink if it is long.
 
-    open press minutes in [print_start, print_end) = print_min + wash_up_min + sum of restart minutes
+    open press minutes in [print_start, print_end) = print_min + (ceil(print_min / pot_life_min) - 1) x remix_min
+    + wash_up_min + sum of restart minutes
     + (wash_up_min + re_ink_min) x stops longer than idle_ok_min; minutes in which its dryer and flashes warm up are no
     open ones.
     """
@@ -154,8 +156,10 @@ def print_takes_its_time(week: Week, plan: Plan) -> list[Violation]:
     for planned, press, choice in on_a_press(week, plan):
         windows = open_windows(press.prints_in, plan)
         start, end = planned.print_start_tau, planned.print_end_tau
-        limit_min = week.run[planned.run_id].idle_ok_min
-        needed = choice.work_min + restart_min(windows, press.restart, start, end)
+        run = week.run[planned.run_id]
+        limit_min = run.idle_ok_min
+        needed = choice.print_min + choice.wash_up_min + further_batches(run, choice.print_min) * run.remix_min
+        needed += restart_min(windows, press.restart, start, end)
         needed += choice.long_stop_min * len(long_stops(windows, limit_min, start, end))
         worked = open_min(windows, start, end)
         if worked != needed or end < start:
@@ -170,6 +174,13 @@ def print_takes_its_time(week: Week, plan: Plan) -> list[Violation]:
                 )
             )
     return found
+
+
+def further_batches(run: Run, print_min: int) -> int:
+    """How often its ink is mixed again: counted off batch by batch, none where it does not go off."""
+    if run.pot_life_min is None:
+        return 0
+    return sum(1 for _ in range(run.pot_life_min, print_min, run.pot_life_min))
 
 
 def print_follows_set_up(week: Week, plan: Plan) -> list[Violation]:

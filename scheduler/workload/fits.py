@@ -7,8 +7,10 @@ from dataclasses import dataclass
 
 from scheduler.domain.shop import Press
 from scheduler.domain.week import DryerSetting, PressChoice, Way
+from scheduler.trade.pot_life import mixing_minutes
 from scheduler.trade.press_rate import heads_needed
 from scheduler.workload.dryer_settings import Curing
+from scheduler.workload.inks import pot_life
 from scheduler.workload.layers import stack_of
 from scheduler.workload.rates import FULL_RATE_PERMILLE, MANUAL, SLOWER_PERMILLE, Pace, PrintTime
 from scheduler.workload.runs import RunDraft
@@ -107,6 +109,7 @@ class Fitting:
             other_ways=self.other_ways(draft, press, known, settings),
             flash_units=self.flashes(draft, press) if press.flash_pool is not None else 0,
             re_ink_min=press.set_up.load_min * len(drying),
+            mixing_min=_mixing_min(draft, known.print_min),
         )
 
     @staticmethod
@@ -137,6 +140,7 @@ class Fitting:
                 belt_permille=time.belt_permille,
                 step_permille=step,
                 setting_id=setting.setting_id if setting is not None else None,
+                mixing_min=_mixing_min(draft, time.print_min),
             )
             for step, setting, time in times
         ]
@@ -245,6 +249,12 @@ class Fitting:
             return (alike,)
         near = sorted(asked, key=lambda press: (len(told[press.press_id]), _furthest(told[press.press_id])))
         return tuple(dict.fromkeys(" and ".join(one.text for one in told[press.press_id]) for press in near))
+
+
+def _mixing_min(draft: RunDraft, print_min: int) -> int:
+    """Press minutes to mix the run's further batches, where its inks go off."""
+    life_min, remix_min = pot_life(one.ink for one in draft.layers)
+    return mixing_minutes(print_min, pot_life_min=life_min, remix_min=remix_min)
 
 
 def _one_sentence(refusals: Sequence[Sequence[Refusal]], presses: Sequence[Press]) -> str | None:

@@ -39,6 +39,7 @@ class InkShelf:
             raise InputError((unknown_family(name, None),))
         if found.name not in {one.name for one in self.shop.families}:
             stands = "may stand in the mesh" if found.idle_ok_min is None else f"may stand {found.idle_ok_min} min"
+            stands += found.mixing_text
             text = f"{found.name}: {found.tunnel_s} s in the tunnel, {found.flash_s:g} s flash, {stands} assumed"
             if not self.notes.has("ink_family", text, "ink families"):
                 self.notes.add("ink_family", text, "ink families")
@@ -60,6 +61,8 @@ class InkShelf:
                 flash_s=known.flash_s,
                 tunnel_s=known.tunnel_s,
                 cure_f=known.cure_f,
+                pot_life_min=known.pot_life_min,
+                remix_min=known.remix_min if known.pot_life_min is not None else 0,
             )
         return self._used[ink_id]
 
@@ -80,6 +83,15 @@ class InkShelf:
     def by_id(self) -> Mapping[str, InkUse]:
         """Every ink asked for."""
         return self._used
+
+
+def pot_life(inks: Iterable[InkUse]) -> tuple[int | None, int]:
+    """Pot life of a run, and the minutes to mix again: its inks are mixed together, as the first to go off needs.
+
+    One stop of the press serves all of them, and takes the minutes of the slowest.
+    """
+    found = [(ink.pot_life_min, ink.remix_min) for ink in inks if ink.pot_life_min is not None]
+    return min((life for life, _ in found), default=None), max((remix for _, remix in found), default=0)
 
 
 def is_base(ink: Ink) -> bool:

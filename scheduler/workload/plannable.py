@@ -13,6 +13,7 @@ from scheduler.trade.belt import cure_minutes
 from scheduler.workload.axis import when
 from scheduler.workload.fits import Fitting
 from scheduler.workload.ground import Ground
+from scheduler.workload.inks import pot_life
 from scheduler.workload.room_for import (
     PrintWork,
     all_bought,
@@ -52,6 +53,7 @@ class RunMaker:
         axis, imprint = self.ground.axis, draft.imprint
         defaults = axis.shop.defaults
         idle = [one.ink.idle_ok_min for one in draft.layers if one.ink.idle_ok_min is not None]
+        life_min, remix_min = pot_life(one.ink for one in draft.layers)
         return Run(
             run_id=draft.run_id,
             order_id=draft.order.order_id,
@@ -66,6 +68,8 @@ class RunMaker:
             cure_min=cure_minutes(self.fitting.cure_tunnel_s(draft)),
             between_min=defaults.between_min if imprint.between_min is None else imprint.between_min,
             print_after=print_after,
+            pot_life_min=life_min,
+            remix_min=remix_min,
         )
 
     def _tau(self, moment: datetime | None) -> int:

@@ -158,6 +158,19 @@ def test_a_long_stop_costs_rinsing_and_inking() -> None:
             refused(print_takes_its_time, week, b.plan(late))
 
 
+def test_further_batches_take_their_minutes() -> None:
+    """A print a minute over the pot life is longer by one mixing, one of exactly the pot life by none, at no price."""
+    for print_min, mixing_min in ((60, 0), (61, 9)):
+        on = b.choice(print_min=print_min, mixing_min=mixing_min)
+        week = b.week(runs=[b.run(choices=[on], pot_life_min=60, remix_min=9)])
+        terms = terms_cents(week, b.plan(b.planned_run(at=20, printing=print_min + mixing_min)))
+        assert terms is not None
+        assert terms["set_up"] == 0
+        for wrong_min in (-1, 1):
+            wrong = b.planned_run(at=20, printing=print_min + mixing_min + wrong_min)
+            refused(print_takes_its_time, week, b.plan(wrong))
+
+
 def test_there_is_time_to_rinse_out_before_a_long_stop() -> None:
     """Seven minutes before the stop are enough to rinse in, six are not; nor is a window of six in the middle."""
     on = b.choice(print_min=60, wash_up_min=7)

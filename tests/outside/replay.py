@@ -17,7 +17,7 @@ import simpy
 
 from scheduler.domain.calendars import Calendar
 from scheduler.domain.plan import Plan, PlannedRun
-from scheduler.domain.week import Crew, Stack, Week
+from scheduler.domain.week import Crew, Run, Stack, Week
 
 Steps = Generator[simpy.Event, Any, Any]
 PLENTY = 10**9
@@ -326,7 +326,7 @@ class Replay:
         yield from self._dryer_set(planned)
         self.started[run.run_id].succeed()
         yield from self._work(
-            choice.print_min + choice.wash_up_min,
+            choice.print_min + choice.wash_up_min + _mixing_min(run, choice.print_min),
             hot,
             press.run_crew,
             press.press_id,
@@ -459,6 +459,15 @@ class Replay:
         self.reclaimed[set_id, after_run_id].succeed()
         for class_id, count in self.week.screen_set[set_id].frames:
             yield self.clean[class_id].put(count)
+
+
+def _mixing_min(run: Run, print_min: int) -> int:
+    """Minutes the press stands to mix again: each time what was mixed is used up and something is left to print."""
+    stands, left = 0, print_min
+    while run.pot_life_min is not None and left > run.pot_life_min:
+        left -= run.pot_life_min
+        stands += run.remix_min
+    return stands
 
 
 def planned_ends(week: Week, plan: Plan) -> dict[tuple[str, str], int]:

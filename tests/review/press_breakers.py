@@ -201,6 +201,15 @@ def forget_to_rinse_out(week: Week, plan: Plan, rng: random.Random) -> Plan | No
     )
 
 
+def print_on_with_ink_that_went_off(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """The minutes to mix one further batch are left out."""
+    mixed = [one for one in plan.runs if choice_of(week, one).mixing_min]
+    one = pick(rng, [one for one in mixed if one.print_end_tau not in week.clock.cuts_tau])
+    if one is None:
+        return None
+    return with_run(plan, replace(one, print_end_tau=one.print_end_tau - week.run[one.run_id].remix_min))
+
+
 def forget_the_restart(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
     """Only prints that stop once and go on for longer than the restart: without it they end that much earlier."""
     found = []
@@ -490,6 +499,7 @@ PRESS_BREAKERS: dict[str, tuple[Breaker, ...]] = {
         print_a_minute_longer,
         claim_another_rate,
         forget_to_rinse_out,
+        print_on_with_ink_that_went_off,
         forget_the_restart,
         forget_to_rinse_for_a_long_stop,
         print_no_time_at_all,

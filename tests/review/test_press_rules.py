@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from scheduler.domain.calendars import Restart
 from scheduler.domain.week import Week
 from scheduler.review.press_rules import (
@@ -173,6 +175,25 @@ def test_inks_that_dry_are_rinsed_out_and_loaded_again_for_a_long_stop() -> None
     kept(print_takes_its_time, week, b.plan(b.planned_run(at=180, printing=60 + 7 + 30 + 2)))
     kept(print_takes_its_time, week, b.plan(b.planned_run(at=380, printing=60 + 7 + 31 + 2 + 7 + 4)))
     broken(print_takes_its_time, week, b.plan(b.planned_run(at=380, printing=60 + 7 + 31 + 2)))
+
+
+@pytest.mark.parametrize(("print_min", "further"), [(90, 0), (91, 1), (180, 1), (181, 2)])
+def test_ink_that_goes_off_is_mixed_anew(print_min: int, further: int) -> None:
+    """A print of exactly a pot life has one batch, a minute more a second; the minutes are counted from the pot life,
+    whatever the choice claims to take.
+    """
+    for claimed_min in (further * 7, 0, 7, 21):
+        on = b.choice(print_min=print_min, mixing_min=claimed_min)
+        week = b.week(runs=[b.run(pot_life_min=90, remix_min=7, choices=[on])])
+        kept(print_takes_its_time, week, b.plan(b.planned_run(at=20, printing=print_min + further * 7)))
+        for wrong_min in (-1, 1, 7, -7):
+            broken(
+                print_takes_its_time,
+                week,
+                b.plan(b.planned_run(at=20, printing=print_min + further * 7 + wrong_min)),
+            )
+    never = b.week(runs=[b.run(remix_min=7, choices=[b.choice(print_min=print_min)])])
+    kept(print_takes_its_time, never, b.plan(b.planned_run(at=20, printing=print_min)))
 
 
 def test_there_is_time_to_rinse_out_before_a_long_stop() -> None:

@@ -185,6 +185,16 @@ def test_a_long_stop_is_rinsed_for(
     assert found.terms["set_up"] == 5 * (10 + 2 + rinse_min)
 
 
+@pytest.mark.parametrize(("print_min", "mixing_min"), [(60, 0), (61, 9), (120, 9), (121, 18)])
+def test_further_batches_take_their_minutes(print_min: int, mixing_min: int) -> None:
+    """A print that needs more than a pot life is longer by the minutes to mix again, and costs no more for it."""
+    on = choice(print_min=print_min, mixing_min=mixing_min)
+    found = decoded(week(runs=[run(choices=[on], pot_life_min=60, remix_min=9)]))
+    one = found.plan.run["r1"]
+    assert one.print_end_tau - one.print_start_tau == print_min + mixing_min
+    assert found.terms["set_up"] == 0
+
+
 @pytest.mark.parametrize(("at", "stands"), [(43, True), (44, False)])
 def test_a_locked_run_needs_time_to_rinse_out(at: int, stands: bool) -> None:
     """Locked ten minutes of set-up and seven of rinsing before a long break it stands there, a minute later not."""
