@@ -36,6 +36,7 @@ from scheduler.domain.week import (
 from tests.random_cure import with_cure
 from tests.random_flashes import with_flash_pool
 from tests.random_inks import with_long_drying
+from tests.random_leads import with_leads
 from tests.random_stations import with_stations
 
 DAY_MIN = 600
@@ -78,6 +79,7 @@ def random_week(seed: int, *, size: str = "small", run_count: int | None = None)
     week = with_cure(week, random.Random(f"cure {size}-{seed}"))
     week = with_flash_pool(week, random.Random(f"{size}-{seed} flashes"))
     week = with_stations(week, random.Random(f"stations-{size}-{seed}"))
+    week = with_leads(week, random.Random(f"leads-{size}-{seed}"))
     return with_long_drying(week, random.Random(f"{size}-{seed} inks"))
 
 

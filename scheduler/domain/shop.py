@@ -350,6 +350,7 @@ class Shop:
     dryers: tuple[Dryer, ...] = ()
     flash_pools: tuple[FlashPool, ...] = ()
     people: tuple[Worker, ...] = ()
+    lead_covers: int = 1
     screen_room: ScreenRoom | None = None
     frames: tuple[Frames, ...] = ()
     burned: tuple[BurnedSet, ...] = ()

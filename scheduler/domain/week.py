@@ -518,6 +518,8 @@ class Week(OwnFieldsOnly):
     finishing: FloorLine | None = None
     stations: tuple[StationLine, ...] = ()
     people: tuple[Person, ...] = ()
+    lead_covers: int = 1
+    """On how many presses at once one lead may watch."""
     reservations: tuple[Reservation, ...] = ()
     overtime: tuple[OvertimeBlock, ...] = ()
     early_reclaims: tuple[tuple[str, str, int], ...] = ()

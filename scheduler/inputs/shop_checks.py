@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, datetime, time, timedelta
 
+from scheduler.domain.leads import LEAD
 from scheduler.domain.shop import Closure, Hours, OvertimeOffer, Shop
 from scheduler.domain.week import Crew
 from scheduler.inputs.faults import Faults, Place, key_of, nearest, one_of, quoted
@@ -21,6 +22,7 @@ def check_shop(read: ShopRead, faults: Faults) -> None:
     checks = _Checks(read, faults)
     checks.names()
     checks.crews()
+    checks.leads()
     checks.now_on()
     checks.overtime()
 
@@ -85,10 +87,7 @@ class _Checks:
         for number, press in enumerate(shop.presses, start=1):
             asked.append((f"press.{number}.set_up_crew", press.set_up_crew))
             asked.append((f"press.{number}.run_crew", press.run_crew))
-        if shop.screen_room:
-            asked.append(("screen_room.crew", shop.screen_room.crew))
-        asked += [("staging.crew", shop.stage_crew), ("finishing.crew", shop.finish_crew)]
-        asked += [(f"stations.{number}.crew", one.crew) for number, one in enumerate(shop.stations, start=1)]
+        asked += self._off_press()
         roles = sorted({role for one in shop.people for role in one.roles})
         for setting, crew in asked:
             for role, _ in crew:
@@ -96,6 +95,49 @@ class _Checks:
                     near = nearest(role, roles)
                     hint = f"did you mean {near}?" if near else f"give somebody the role, or {one_of(roles)}"
                     self._add(setting, "nobody_can", f"nobody has the role {quoted(role)}", hint)
+
+    def _off_press(self) -> list[tuple[str, Crew]]:
+        """Crews away from the presses, by their setting."""
+        shop = self._shop
+        room = [("screen_room.crew", shop.screen_room.crew)] if shop.screen_room else []
+        stations = [(f"stations.{number}.crew", one.crew) for number, one in enumerate(shop.stations, start=1)]
+        return [*room, ("staging.crew", shop.stage_crew), ("finishing.crew", shop.finish_crew), *stations]
+
+    def leads(self) -> None:
+        """Where a lead watches several presses: one lead a press, and all who lead and do other work lead at the same
+        presses. Only then can what is free be counted at every minute (see `domain.leads.post_parts`).
+        """
+        shop = self._shop
+        if shop.lead_covers == 1 or not shop.people or self._in_doubt & {"press", "person", "roles"}:
+            return
+        crews = [
+            (f"press.{number}.{name}", press.press_id, crew)
+            for number, press in enumerate(shop.presses, start=1)
+            for name, crew in (("set_up_crew", press.set_up_crew), ("run_crew", press.run_crew))
+        ]
+        for setting, _, crew in crews:
+            count = dict(crew).get(LEAD, 0)
+            if count > 1:
+                message = f"asks for {count} leads, where one lead watches {shop.lead_covers} presses"
+                self._add(setting, "too_many_leads", message, "write lead 1")
+        led = {key_of(press_id) for _, press_id, crew in crews if LEAD in dict(crew)}
+        off = {role for _, crew in self._off_press() for role, _ in crew}
+        asked = {role for _, _, crew in crews for role, _ in crew} - {LEAD} | off
+        both = [
+            (number, one, {key_of(name) for name in one.press_ids or [press.press_id for press in shop.presses]} & led)
+            for number, one in enumerate(shop.people, start=1)
+            if LEAD in one.roles and asked & set(one.roles)
+        ]
+        for number, one, presses in both[1:]:
+            _, first, others = both[0]
+            if presses != others:
+                message = (
+                    f"{one.person_id} and {first.person_id} lead and do other work, and do not lead at the same presses"
+                )
+                hint = (
+                    f"name the same presses for both, give one of them the role {LEAD} alone, or write lead_covers = 1"
+                )
+                self._add(f"person.{number}.presses", "leads_differ", message, hint)
 
     def now_on(self) -> None:
         """A press holds no more inks than it has heads."""

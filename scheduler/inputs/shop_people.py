@@ -6,7 +6,8 @@ from collections.abc import Callable
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from scheduler.domain.shop import Carrier, Closure, OvertimeOffer, Worker
+from scheduler.domain.leads import LEAD
+from scheduler.domain.shop import Carrier, Closure, OvertimeOffer, Press, Worker
 from scheduler.inputs import cells, moments
 from scheduler.inputs.faults import CellError, key_of, quoted
 from scheduler.inputs.hours import read_hours
@@ -16,6 +17,9 @@ from scheduler.inputs.shop_section import Section
 COLLECTED = "collected"
 SHARED_PLACES = ("screens", "packing")
 """What may be closed beside presses, dryers and people."""
+
+MOST_LED = 20
+"""Presses one lead may watch at once, at the most."""
 
 UNREAD_DAY = date(2026, 1, 5)
 """Stands for a day that could not be read, which has been told already."""
@@ -51,6 +55,16 @@ def people(top: Section, read_days: Callable[[str], tuple[date, ...]]) -> tuple[
         text = "nobody is listed: people are taken never to be short"
         top.reading.assumed.add("nobody", text, "shop settings", "shop")
     return tuple(found)
+
+
+def lead_covers(top: Section, presses: tuple[Press, ...]) -> int:
+    """On how many presses at once one lead watches; what is taken is told where a press asks for a lead."""
+    name = "people"
+    section = top.inner(name) or Section(reading=top.reading, tree={}, kind=name, path=name)
+    asked = any(role == LEAD for press in presses for role, _ in (*press.set_up_crew, *press.run_crew))
+    found = section.take("lead_covers", cells.whole(least=1, most=MOST_LED, example="2"), tell=asked)
+    section.warn_unknown()
+    return found
 
 
 def carriers(top: Section) -> tuple[Carrier, ...]:

@@ -34,7 +34,7 @@ from scheduler.inputs.faults import CellError, Faults, key_of, nearest, quoted
 from scheduler.inputs.hours import read_hours
 from scheduler.inputs.ink_families import START_VALUES, family_name
 from scheduler.inputs.shop_floor import dryers, flash_pools, presses, screen_room
-from scheduler.inputs.shop_people import carriers, closures, holiday_closures, overtime, people
+from scheduler.inputs.shop_people import carriers, closures, holiday_closures, lead_covers, overtime, people
 from scheduler.inputs.shop_section import Reading, Section
 from scheduler.inputs.shop_tree import Tree
 from scheduler.inputs.stations import stations
@@ -96,6 +96,7 @@ def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRe
         dryers=dryers(top),
         flash_pools=flash_pools(top),
         people=people(top, moments.days(dates)),
+        lead_covers=lead_covers(top, found_presses),
         screen_room=screen_room(top, cells.money(money.currency), len(found_presses)),
         frames=_frames(top),
         stations=stations(top),

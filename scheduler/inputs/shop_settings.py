@@ -178,6 +178,16 @@ SETTINGS: tuple[Column, ...] = (
         ("days_off", "days", "", "2026-03-05 to 2026-03-06", "days they are not in"),
     ),
     *_section(
+        "people",
+        (
+            "lead_covers",
+            "whole number",
+            "1",
+            "2",
+            "presses that one lead (the role lead in a press crew) watches at once",
+        ),
+    ),
+    *_section(
         "stations",
         ("name", "name", "!", "embroidery", "what orders call the station"),
         ("crew", "crew", "none", "stitch 1", "people for one order on it"),

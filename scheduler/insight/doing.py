@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from scheduler.domain.leads import LEAD, post_parts
 from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import PressLine, Week
 from scheduler.insight.key_figures import WorkUnitTimes
@@ -166,13 +167,17 @@ def _frames(week: Week, plan: Plan) -> Iterator[Level]:
 
 
 def _roles(week: Week, plan: Plan) -> Iterator[Level]:
-    """People at work in each role, of those who can fill it anywhere and are there at some time of the week."""
+    """People at work in each role, of those who can fill it anywhere and are there at some time of the week.
+
+    Leads are counted in presses watched, of those they may watch.
+    """
     spans: dict[str, list[tuple[int, int, int]]] = {}
     for one in activities(week, plan):
         for role, count in one.crew:
-            spans.setdefault(role, []).extend((start, end, count) for start, end in one.stretches)
+            parts = count * post_parts(role, one.place, week.lead_covers) if role == LEAD else count
+            spans.setdefault(role, []).extend((start, end, parts) for start, end in one.stretches)
     for role in sorted(spans):
-        there = sum(role in person.roles for person in week.people)
+        there = sum(role in person.roles for person in week.people) * (week.lead_covers if role == LEAD else 1)
         if there:
             yield from _summed("role", role, spans[role], there)
 

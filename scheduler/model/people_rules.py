@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from scheduler.domain.leads import post_parts
 from scheduler.domain.week import Crew, Person
 from scheduler.model.context import ModelContext
 from scheduler.model.shared import Load, Taken, shared_by
@@ -17,24 +18,25 @@ def people_suffice(ctx: ModelContext) -> None:
     """At every minute there are enough people who can do what is going on (a matching exists, after Hall).
 
     For every group of people G that is the union of those able to fill some posts: posts that only people of G can
-    fill, over activities working (not paused) and reservations, <= people of G who are there.
+    fill, over activities working (not paused) and reservations, <= people of G who are there. Posts and people are
+    counted in parts: everybody has `lead_covers`, a lead at a press takes one (see `post_parts`).
     """
     if not ctx.week.people:
         return
-    demands = list(_demands(ctx))
+    covers, demands = ctx.week.lead_covers, list(_demands(ctx))
     posts = {(role, one.place) for one in demands for role, _ in one.crew}
     posts |= {(booked.role, "") for booked in ctx.week.reservations}
     able = {post: _able(ctx, *post) for post in sorted(posts)}
     for number, group in enumerate(_groups(set(able.values()))):
         inside = {post for post, people in able.items() if people <= group}
-        loads = [load for one in demands for load in _loads(one, inside)]
+        loads = [load for one in demands for load in _loads(one, inside, covers)]
         booked = [
-            Taken(start_tau=one.start_tau, end_tau=one.end_tau, amount=one.count)
+            Taken(start_tau=one.start_tau, end_tau=one.end_tau, amount=one.count * covers)
             for one in ctx.week.reservations
             if (one.role, "") in inside
         ]
         away = [taken for person in sorted(group) for taken in _away(ctx, ctx.week.people[person])]
-        shared_by(ctx, f"people {number}", loads, len(group), [*booked, *away])
+        shared_by(ctx, f"people {number}", loads, covers * len(group), [*booked, *away])
 
 
 def _able(ctx: ModelContext, role: str, place: str) -> People:
@@ -103,8 +105,10 @@ def _off_press(work: Work, crew: Crew) -> Demand:
     )
 
 
-def _loads(demand: Demand, inside: set[tuple[str, str]]) -> Iterator[Load]:
-    amount = sum(count for role, count in demand.crew if (role, demand.place) in inside)
+def _loads(demand: Demand, inside: set[tuple[str, str]], covers: int) -> Iterator[Load]:
+    amount = sum(
+        count * post_parts(role, demand.place, covers) for role, count in demand.crew if (role, demand.place) in inside
+    )
     if amount:
         yield Load(
             owner=demand.owner,
@@ -119,16 +123,16 @@ def _loads(demand: Demand, inside: set[tuple[str, str]]) -> Iterator[Load]:
 
 def _away(ctx: ModelContext, person: Person) -> Iterator[Taken]:
     """When a person is not there: between their windows, and in overtime that is not bought."""
-    at = 0
+    at, parts = 0, ctx.week.lead_covers
     for window in person.calendar.windows:
         block_id = window.overtime_id
         if block_id is not None and block_id not in ctx.vars.bought:
             continue
         if window.start_tau > at:
-            yield Taken(start_tau=at, end_tau=window.start_tau, amount=1)
+            yield Taken(start_tau=at, end_tau=window.start_tau, amount=parts)
         if block_id is not None:
             not_bought = ~ctx.vars.bought[block_id]
-            yield Taken(start_tau=window.start_tau, end_tau=window.end_tau, amount=1, condition=not_bought)
+            yield Taken(start_tau=window.start_tau, end_tau=window.end_tau, amount=parts, condition=not_bought)
         at = window.end_tau
     if at < ctx.week.horizon_tau:
-        yield Taken(start_tau=at, end_tau=ctx.week.horizon_tau, amount=1)
+        yield Taken(start_tau=at, end_tau=ctx.week.horizon_tau, amount=parts)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 from scheduler.domain.calendars import Calendar
+from scheduler.domain.leads import is_watched
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Person, Week
 from scheduler.review.activities import Activity, activities
@@ -22,7 +24,8 @@ def people_suffice(week: Week, plan: Plan) -> list[Violation]:
     """At every minute there are enough people who can do what is going on.
 
     For every subset of posts demanded at a minute: people there who can fill one of them >= its size (so a matching
-    of people to posts exists). People hand over freely. Off where the week names nobody.
+    of people to posts exists). A lead at presses fills up to `lead_covers` posts, and nothing else meanwhile. People
+    hand over freely. Off where the week names nobody.
     """
     if not week.people:
         return []
@@ -30,11 +33,11 @@ def people_suffice(week: Week, plan: Plan) -> list[Violation]:
     last_short: list[tuple[Post, str]] | None = None
     for start, working, there in minutes_with_work(week, plan):
         posts = [((role, one.place), one) for one in working for role, count in one.crew for _ in range(count)]
-        short = _short_posts([post for post, _ in posts], there)
-        told = sorted((posts[index][0], posts[index][1].owner_id) for index in short[0]) if short else None
+        short = _short_posts([post for post, _ in posts], there, week.lead_covers)
+        told = sorted((posts[index][0], posts[index][1].owner_id) for index in short.posts) if short else None
         if short and told != last_short:
-            needed = ", ".join(sorted({_post_text(week, posts[index][0]) for index in short[0]}))
-            first = posts[short[0][0]][1]
+            needed = ", ".join(sorted({_post_text(week, posts[index][0]) for index in short.posts}))
+            first = posts[short.posts[0]][1]
             found.append(
                 Violation(
                     rule="people_suffice",
@@ -42,8 +45,8 @@ def people_suffice(week: Week, plan: Plan) -> list[Violation]:
                     order_id=first.owner_id if first.owner_id in week.order else None,
                     press_id=first.place or None,
                     at_tau=start,
-                    message=f"{people_text(len(short[0]))} needed {start_text(week, start)} ({needed}), "
-                    f"{short[1]} there who can",
+                    message=f"{people_text(short.needed)} needed {start_text(week, start)} ({needed}), "
+                    f"{short.there} there who can",
                 )
             )
         last_short = told
@@ -66,28 +69,89 @@ def minutes_with_work(week: Week, plan: Plan) -> Iterator[tuple[int, list[Activi
             yield at, working, [one for one in week.people if can_start_at(present[one.person_id], at)]
 
 
-def _short_posts(posts: Sequence[Post], there: Sequence[Person]) -> tuple[list[int], int] | None:
-    """Posts (by position) that too few people can fill, and how many of these people are there; None if all match."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Short:
+    """Posts (by position) that too few people can fill: how many it takes, how many of these people are there."""
+
+    posts: list[int]
+    needed: int
+    there: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Seats:
+    """What people offer at a minute: (person, True for one of the presses a lead watches). Post i asks for kind[i]."""
+
+    people: Sequence[tuple[Person, bool]]
+    posts: Sequence[Post]
+    kind: Sequence[bool]
+
+    def fit(self, seat: int, index: int) -> bool:
+        """True if this seat can be at this post."""
+        person, watches = self.people[seat]
+        return watches == self.kind[index] and person.can(*self.posts[index])
+
+
+def _short_posts(posts: Sequence[Post], there: Sequence[Person], lead_covers: int) -> _Short | None:
+    """Posts that cannot all be filled, None if they can: with everyone who could watch presses doing so, and not.
+
+    Of several ways in which it cannot be done, the one with the fewest watching is told.
+    """
+    watched = [index for index, post in enumerate(posts) if lead_covers > 1 and is_watched(*post)]
+    kind = [index in watched for index in range(len(posts))]
+    leads = [number for number, person in enumerate(there) if any(person.can(*posts[index]) for index in watched)]
+    least = min(-(-len(watched) // lead_covers), len(leads))
+    short: _Short | None = None
+    for count in range(least, min(len(watched), len(leads)) + 1):
+        for watching in combinations(leads, count):
+            people = [
+                (person, number in watching)
+                for number, person in enumerate(there)
+                for _ in range(lead_covers if number in watching else 1)
+            ]
+            unfilled = _unfilled(_Seats(people=people, posts=posts, kind=kind))
+            if unfilled is None:
+                return None
+            short = short or _told(unfilled, watched, [there[number] for number in watching], posts, lead_covers)
+    return short
+
+
+def _told(
+    unfilled: tuple[list[int], set[str]],
+    watched: Sequence[int],
+    watching: Sequence[Person],
+    posts: Sequence[Post],
+    lead_covers: int,
+) -> _Short:
+    """With who watches presses and could do what is missing counted in, and the presses they watch."""
+    short, there = unfilled
+    if not set(short) & set(watched):
+        busy = {one.person_id for one in watching if any(one.can(*posts[index]) for index in short)}
+        short, there = [*short, *(watched if busy else ())], there | busy
+    leading = len(set(short) & set(watched))
+    return _Short(posts=short, needed=len(short) - leading + -(-leading // lead_covers), there=len(there))
+
+
+def _unfilled(seats: _Seats) -> tuple[list[int], set[str]] | None:
+    """Posts that too few seats fit, and who these seats belong to; None if all are filled."""
     holder: dict[int, int] = {}
-    for index in range(len(posts)):
+    for index in range(len(seats.posts)):
         asked: set[int] = set()
-        if not _find_person(index, posts, there, holder, asked):
+        if not _find_seat(index, seats, holder, asked):
             # Everyone who was asked holds another post nobody else can take over: these posts are too many for them.
-            return [index, *(holder[person] for person in sorted(asked))], len(asked)
+            held = [holder[seat] for seat in sorted(asked)]
+            return [index, *held], {seats.people[seat][0].person_id for seat in asked}
     return None
 
 
-def _find_person(
-    index: int, posts: Sequence[Post], there: Sequence[Person], holder: dict[int, int], asked: set[int]
-) -> bool:
+def _find_seat(index: int, seats: _Seats, holder: dict[int, int], asked: set[int]) -> bool:
     """Give a post to somebody free, or to somebody whose own post another can take over."""
-    role, place = posts[index]
-    for number, person in enumerate(there):
-        if number in asked or not person.can(role, place):
+    for seat in range(len(seats.people)):
+        if seat in asked or not seats.fit(seat, index):
             continue
-        asked.add(number)
-        if number not in holder or _find_person(holder[number], posts, there, holder, asked):
-            holder[number] = index
+        asked.add(seat)
+        if seat not in holder or _find_seat(holder[seat], seats, holder, asked):
+            holder[seat] = index
             return True
     return False
 

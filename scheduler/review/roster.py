@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 
+from scheduler.domain.leads import is_watched
 from scheduler.domain.plan import Plan
-from scheduler.domain.week import Person, Week
+from scheduler.domain.week import Week
 from scheduler.review.activities import activities
 from scheduler.review.hours import Windows, can_start_at, open_windows
 
@@ -41,6 +42,11 @@ class _Post:
     number: int
     stretches: tuple[tuple[int, int], ...]
 
+    @property
+    def is_watched(self) -> bool:
+        """True for a lead's place at a press."""
+        return is_watched(self.role, self.place)
+
 
 # What it costs to give a post to somebody, in this order of weight: taking it from who holds it; taking who holds
 # another one; sending somebody to another press; using somebody who can do more than the post asks.
@@ -67,7 +73,7 @@ def roster(week: Week, plan: Plan) -> tuple[RosterStretch, ...]:
     for at, until in pairwise(edges):
         working = [n for n, post in enumerate(posts) if any(start <= at < end for start, end in post.stretches)]
         there = [number for number, windows in enumerate(hours) if can_start_at(windows, at)]
-        filled = _fill(week.people, posts, working, there, holders, last_place)
+        filled = _fill(_Room(week=week, posts=posts, holders=holders, last_place=last_place), working, there)
         for number in [n for n in running if n not in working]:
             done.append(running.pop(number))
         for number in working:
@@ -135,38 +141,64 @@ def _edges(posts: Sequence[_Post], hours: Sequence[Windows]) -> list[int]:
     )
 
 
-def _fill(
-    people: Sequence[Person],
-    posts: Sequence[_Post],
-    working: Sequence[int],
-    there: Sequence[int],
-    holders: dict[int, int],
-    last_place: dict[int, str],
-) -> dict[int, int]:
-    """Person by post: as many posts as possible, at the least cost (shortest augmenting paths)."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Room:
+    """What a filling goes by: who held a post last, and where each person was last."""
+
+    week: Week
+    posts: Sequence[_Post]
+    holders: dict[int, int]
+    last_place: dict[int, str]
+
+    def cost(self, person: int, post: int) -> int:
+        """What it costs to give a post to somebody who can."""
+        who, holder, place = self.week.people[person], self.holders.get(post), self.last_place.get(person)
+        if holder == person:
+            return 0
+        cost = len(who.roles) + (0 if who.press_ids else 1)
+        if holder is not None:
+            cost += _HAND_OVER
+        if place is not None and place != self.posts[post].place:
+            cost += _OTHER_PLACE
+        return cost
+
+
+def _fill(room: _Room, working: Sequence[int], there: Sequence[int]) -> dict[int, int]:
+    """Person by post: as many posts as possible, at the least cost, whoever of the leads watches presses meanwhile."""
+    fillings = [_filled(room, working, there, watching) for watching in _watching(room, working, there)]
+    return min(
+        fillings,
+        key=lambda filled: (-len(filled), sum(room.cost(person, post) for post, person in filled.items())),
+    )
+
+
+def _watching(room: _Room, working: Sequence[int], there: Sequence[int]) -> Iterator[tuple[int, ...]]:
+    """Everyone who could watch presses, and each of them not; nobody where a lead has one press."""
+    covers = room.week.lead_covers
+    watched = [room.posts[post] for post in working if covers > 1 and room.posts[post].is_watched]
+    leads = [n for n in there if any(room.week.people[n].can(post.role, post.place) for post in watched)]
+    least = min(-(-len(watched) // covers), len(leads))
+    for count in range(least, min(len(watched), len(leads)) + 1):
+        yield from combinations(leads, count)
+
+
+def _filled(room: _Room, working: Sequence[int], there: Sequence[int], watching: Sequence[int]) -> dict[int, int]:
+    """Person by post with these people watching presses and doing nothing else (shortest augmenting paths)."""
+    covers = room.week.lead_covers
+    seats = [n for n in there for _ in range(covers if n in watching else 1)]
     costs = {
         post: {
-            person: _cost(people[person], posts[post], holders.get(post), person, last_place.get(person))
-            for person in there
-            if people[person].can(posts[post].role, posts[post].place)
+            seat: room.cost(person, post)
+            for seat, person in enumerate(seats)
+            if (covers > 1 and room.posts[post].is_watched) == (person in watching)
+            and room.week.people[person].can(room.posts[post].role, room.posts[post].place)
         }
         for post in working
     }
     filled: dict[int, int] = {}
     for post in working:
         _augment(post, costs, filled)
-    return filled
-
-
-def _cost(person: Person, post: _Post, holder: int | None, number: int, place: str | None) -> int:
-    if holder == number:
-        return 0
-    cost = len(person.roles) + (0 if person.press_ids else 1)
-    if holder is not None:
-        cost += _HAND_OVER
-    if place is not None and place != post.place:
-        cost += _OTHER_PLACE
-    return cost
+    return {post: seats[seat] for post, seat in filled.items()}
 
 
 def _augment(post: int, costs: dict[int, dict[int, int]], filled: dict[int, int]) -> None:

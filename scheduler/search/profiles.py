@@ -11,6 +11,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from scheduler.domain.leads import post_parts
 from scheduler.domain.week import Crew, Week
 from scheduler.search.timing import NEVER, Hours
 
@@ -92,7 +93,8 @@ class Limits:
 
     unions: sets of people (bit masks over the week's people); a demand counts in every union that holds everybody who
     could fill it. By Hall's theorem a matching of people to demanded heads exists if and only if no union is asked for
-    more heads than it has people there. Belts follow, one field each, then pools of flashes, then stations.
+    more heads than it has people there. Both are counted in parts of a person (`post_parts`), of which everybody has
+    `lead_covers`. Belts follow, one field each, then pools of flashes, then stations.
     """
 
     unions: tuple[int, ...]
@@ -100,6 +102,7 @@ class Limits:
     masks: dict[tuple[str, str], int]
     pool_ids: tuple[str, ...] = ()
     station_ids: tuple[str, ...] = ()
+    lead_covers: int = 1
 
     @property
     def fields(self) -> int:
@@ -113,9 +116,10 @@ class Limits:
         need = 0
         for role, count in crew:
             mask = self.masks[role, place]
+            parts = count * post_parts(role, place, self.lead_covers)
             for field, union in enumerate(self.unions):
                 if mask & ~union == 0:
-                    need += count << (FIELD_BITS * field)
+                    need += parts << (FIELD_BITS * field)
         return need
 
     def belt_need(self, dryer_id: str | None, permille: int) -> int:
@@ -149,6 +153,7 @@ def limits_of(week: Week) -> Limits:
         masks=masks,
         pool_ids=tuple(pool.pool_id for pool in week.flash_pools),
         station_ids=tuple(one.station_id for one in week.stations if one.units is not None),
+        lead_covers=week.lead_covers,
     )
 
 
@@ -197,9 +202,11 @@ def floor_track(week: Week, limits: Limits, person_hours: Sequence[Hours]) -> Tr
         change[start_tau] = change.get(start_tau, 0) + packed
         change[end_tau] = change.get(end_tau, 0) - packed
 
-    # A person counts once in every union they belong to. Several people may fill one union at once.
+    # A person counts in every union they belong to. Several people may fill one union at once.
     for number, hours in enumerate(person_hours):
-        packed = sum(1 << (FIELD_BITS * field) for field, union in enumerate(limits.unions) if union >> number & 1)
+        packed = limits.lead_covers * sum(
+            1 << (FIELD_BITS * field) for field, union in enumerate(limits.unions) if union >> number & 1
+        )
         for start_tau, end_tau in zip(hours.starts, hours.ends, strict=True):
             add(start_tau, end_tau, packed)
     belts = sum(BELT_PERMILLE << (FIELD_BITS * (len(limits.unions) + i)) for i in range(len(limits.dryer_ids)))

@@ -299,6 +299,7 @@ class _Builder:
             finishing=finishing if any(order.finish_min for order in orders) else None,
             stations=self.visits.stations.lines(step for order in orders for step in order.stations),
             people=self.ground.people,
+            lead_covers=shop.lead_covers,
             reservations=reservations(self._axis, self.ground.blocks.bookings) if self.ground.people else (),
             overtime=self._axis.overtime,
             early_reclaims=stock.early_reclaims,

@@ -57,6 +57,39 @@ BAD_SHOPS: tuple[BadInput, ...] = (
         expected=("shop.toml:staging.crew: nobody has the role 'staging'; did you mean stage?",),
     ),
     BadInput(
+        name="two leads on one press",
+        files=edited(
+            SHOP_FILE,
+            ('run_crew = "print 1, catch 1"', 'run_crew = "lead 2"'),
+            (
+                'roles = "print, stage"',
+                'roles = "lead"\n\n[people]\nlead_covers = 2\n\n[[person]]\nid = "x"\nroles = "print, stage, lead"',
+            ),
+        ),
+        expected=("shop.toml:press.1.run_crew: asks for 2 leads, where one lead watches 2 presses; write lead 1",),
+    ),
+    BadInput(
+        name="leads at different presses",
+        files=edited(
+            SHOP_FILE,
+            ('run_crew = "print 1, catch 1"', 'run_crew = "print 1, lead 1"'),
+            ('roles = "print, stage"\npresses = "auto-1"', 'roles = "print, lead"\npresses = "manual"'),
+            (
+                'roles = "print, catch, screens, pack"',
+                'roles = "print, lead, screens, stage, pack"\n[people]\nlead_covers = 3',
+            ),
+        ),
+        expected=(
+            "shop.toml:person.2.presses: ivo and marta lead and do other work, and do not lead at the same presses; "
+            "name the same presses for both, give one of them the role lead alone, or write lead_covers = 1",
+        ),
+    ),
+    BadInput(
+        name="leads cover nothing",
+        files=edited(SHOP_FILE, ("[[carrier]]", "[people]\nlead_covers = 0\n\n[[carrier]]")),
+        expected=("shop.toml:people.lead_covers: '0' is less than 1; write 1 or more",),
+    ),
+    BadInput(
         name="person press unknown",
         files=edited(SHOP_FILE, ('presses = "auto-1"\nhours', 'presses = "auto-9"\nhours')),
         expected=("shop.toml:person.1.presses: 'auto-9' is no press of the shop; did you mean auto-1?",),

@@ -41,6 +41,7 @@ def with_setting(name: str, value: str) -> dict[str, Any]:
         "screen_room": {},
         "frames": [{"size": "23x31", "mesh": 156, "count": 40}],
         "person": [{"id": "ivo", "roles": "print"}],
+        "people": {},
         "carrier": [{"name": "Parcel Run", "pick_up": "15:00"}],
         "stations": [{"name": "embroidery", "rate": "40/h"}],
         "overtime": [{"day": "2026-03-04", "from": "16:00", "to": "19:00", "price": 90}],
@@ -129,7 +130,8 @@ def test_every_default_of_the_least_shop_is_told() -> None:
         "defaults.family", "defaults.firm", "defaults.white_on_dark", "defaults.mesh_base", "defaults.mesh_white",
         "defaults.mesh_colour", "defaults.carrier", "defaults.finish_each",
     }  # fmt: skip
-    no_use_here = {"press.swing", "press.set_up.pallet"}  # an automatic swings no flash; no pallet kinds are named
+    # An automatic swings no flash; no pallet kinds are named; no press asks for a lead.
+    no_use_here = {"press.swing", "press.set_up.pallet", "people.lead_covers"}
     of_absent = {
         name for name in SETTING if name.split(".")[0] in (*MANY, "screen_room", "staging", "finishing", "ink")
     }

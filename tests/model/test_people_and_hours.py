@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from scheduler.domain.plan import Plan
 from scheduler.domain.week import SetUpMinutes, Week
 from scheduler.model.calendar_rules import inside_open_hours, overtime_is_nested
 from scheduler.model.people_rules import people_suffice
@@ -144,3 +145,34 @@ def test_overtime_is_bought_in_its_order() -> None:
     allowed(week, b.plan(b.planned_run(), overtime=["Mon", "Tue"]))
     allowed(week, b.plan(b.planned_run(), overtime=["Mon"]))
     refused(overtime_is_nested, week, b.plan(b.planned_run(), overtime=["Tue"]))
+
+
+def led_week(lead_covers: int) -> Week:
+    """Three presses that ask for a lead while they print, and one lead who may watch so many of them."""
+    return b.week(
+        runs=[b.run(f"r{n}", choices=[b.choice(f"P{n}")]) for n in (1, 2, 3)],
+        presses=[b.press_line(f"P{n}", run_crew=(("lead", 1),)) for n in (1, 2, 3)],
+        people=[b.person("Lea", roles=("lead",))],
+        lead_covers=lead_covers,
+    )
+
+
+def test_a_lead_watches_as_many_presses_as_the_shop_says() -> None:
+    """With two presses a lead the third waits for the minute one of them is done; with three it does not."""
+
+    def starting(third: int) -> Plan:
+        return b.plan(*(b.planned_run(f"r{n}", press_id=f"P{n}", at=at) for n, at in ((1, 0), (2, 0), (3, third))))
+
+    allowed(led_week(2), starting(60))
+    refused(people_suffice, led_week(2), starting(59))
+    allowed(led_week(3), starting(0))
+    refused(people_suffice, led_week(1), starting(60))
+
+
+def test_who_watches_a_press_does_not_print_meanwhile() -> None:
+    """One press watched takes a lead whole: their other work waits until it is done."""
+    presses = [b.press_line("P1", run_crew=(("lead", 1),)), b.press_line("P2", run_crew=CREW)]
+    runs = [b.run("r1"), b.run("r2", choices=[b.choice("P2")])]
+    week = b.week(runs=runs, presses=presses, people=[b.person("Lea", roles=("lead", "print"))], lead_covers=2)
+    allowed(week, b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2", at=60)))
+    refused(people_suffice, week, b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2", at=59)))

@@ -11,6 +11,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Generator, Iterable
 from functools import cache
+from itertools import product
 from typing import Any
 
 import simpy
@@ -97,6 +98,7 @@ class Desk:
         self.week = week
         self.asked: list[tuple[int, int, Crew, str, str | None, int, simpy.Event]] = []
         self.count = 0
+        self.seated: list[tuple[str, str]] = []
         self.open = {p.person_id: OpenTimes(week, p.calendar, plan.overtime) for p in week.people}
         self.booked = [
             (week.clock.wall_at_start(one.start_tau), week.clock.wall_at_end(one.end_tau), one.role, one.count)
@@ -118,6 +120,7 @@ class Desk:
         there = [p for p in self.week.people if self.open[p.person_id].next_open(now) == now]
         held: dict[str, tuple[str, str]] = {}
         belt: dict[str, int] = {}
+        self.seated = []
         if self.week.people:
             for start, end, role, count in self.booked:
                 if start <= now < end and not self._seat(there, held, [(role, "")] * count):
@@ -133,22 +136,39 @@ class Desk:
 
     def _seat(self, there: list[Any], held: dict[str, tuple[str, str]], seats: list[tuple[str, str]]) -> bool:
         """Give every seat a person, moving people already seated if that helps; all or none."""
+        if self.week.lead_covers > 1:
+            return self._seat_with_leads(there, seats)
         trial = dict(held)
-
-        def place(seat: tuple[str, str], seen: set[str]) -> bool:
-            for person in there:
-                if person.can(*seat) and person.person_id not in seen:
-                    seen.add(person.person_id)
-                    if person.person_id not in trial or place(trial[person.person_id], seen):
-                        trial[person.person_id] = seat
-                        return True
-            return False
-
-        if all(place(seat, set()) for seat in seats):
+        if all(_placed(seat, there, trial, set()) for seat in seats):
             held.clear()
             held.update(trial)
             return True
         return False
+
+    def _seat_with_leads(self, there: list[Any], seats: list[tuple[str, str]]) -> bool:
+        """Where a lead may watch several presses: every way to hand the presses out, then the rest."""
+        asked = [*self.seated, *seats]
+        led = [place for role, place in asked if role == "lead" and place]
+        rest = [(role, place) for role, place in asked if role != "lead" or not place]
+        able = [[one for one in there if one.can("lead", place)] for place in led]
+        for chosen in product(*able):
+            if any(chosen.count(one) > self.week.lead_covers for one in chosen):
+                continue
+            held: dict[str, tuple[str, str]] = {}
+            if all(_placed(seat, [one for one in there if one not in chosen], held, set()) for seat in rest):
+                self.seated = asked
+                return True
+        return False
+
+
+def _placed(seat: tuple[str, str], there: list[Any], held: dict[str, tuple[str, str]], seen: set[str]) -> bool:
+    for person in there:
+        if person.can(*seat) and person.person_id not in seen:
+            seen.add(person.person_id)
+            if person.person_id not in held or _placed(held[person.person_id], there, held, seen):
+                held[person.person_id] = seat
+                return True
+    return False
 
 
 class Replay:

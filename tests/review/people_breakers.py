@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 
+from scheduler.domain.leads import LEAD
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from tests.review.good_plans import is_open, with_order, with_run, with_runs
@@ -50,6 +51,35 @@ def burn_more_than_there_are_people(week: Week, plan: Plan, rng: random.Random) 
     """Every set is burned at the same minute, more than there are people in the screen room."""
     burned = burned_runs(plan)
     return all_burned_like(plan, burned) if len(burned) > _with_role(week, "screens") else None
+
+
+def watch_more_presses_than_leads_may(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """Every press that asks for a lead prints at the same minute, more than the leads there may watch."""
+    at = rng.choice(plan.runs).print_start_tau
+    led = {
+        one.press_id: one
+        for one in plan.runs
+        if any(role == LEAD for role, _ in week.press[one.press_id].run_crew)
+        and is_open(week.press[one.press_id].calendar, plan, at)
+    }
+    if len(led) <= week.lead_covers * _with_role(week, LEAD):
+        return None
+    moved = {one.run_id: replace(one, print_start_tau=at, print_end_tau=at + 1) for one in led.values()}
+    return with_runs(plan, tuple(moved.get(one.run_id, one) for one in plan.runs))
+
+
+def print_while_no_lead_is_there(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
+    """A press that asks for a lead prints while every lead is away."""
+    found = [
+        replace(one, print_start_tau=minute, print_end_tau=minute + 10)
+        for one in plan.runs
+        if any(role == LEAD for role, _ in week.press[one.press_id].run_crew)
+        for minute in range(0, week.horizon_tau, 30)
+        if is_open(week.press[one.press_id].calendar, plan, minute)
+        and not any(LEAD in who.roles and is_open(who.calendar, plan, minute) for who in week.people)
+    ]
+    one = pick(rng, found)
+    return with_run(plan, one) if one else None
 
 
 def work_while_everybody_has_lunch(week: Week, plan: Plan, rng: random.Random) -> Plan | None:
@@ -146,6 +176,8 @@ PEOPLE_BREAKERS: dict[str, tuple[Breaker, ...]] = {
         pack_more_than_there_are_packers,
         stage_more_than_there_are_people,
         burn_more_than_there_are_people,
+        watch_more_presses_than_leads_may,
+        print_while_no_lead_is_there,
         work_while_everybody_has_lunch,
     ),
     "inside_open_hours": (

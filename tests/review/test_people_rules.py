@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import random
+from collections import Counter
 from dataclasses import replace
+from itertools import product
 
+from scheduler.domain.plan import Plan
+from scheduler.domain.week import Person, Week
 from scheduler.review.people_rules import inside_open_hours, overtime_is_nested, people_suffice
 from tests import builders as b
 from tests.review.asserting import broken, kept
@@ -213,3 +218,90 @@ def test_overtime_is_bought_from_what_is_on_offer_and_in_its_order() -> None:
     found = broken(overtime_is_nested, headless, b.plan(overtime=["second"]))
     assert found.message == "overtime second is bought without first before it"
     broken(overtime_is_nested, week, b.plan(overtime=["first", "first"]))
+
+
+def led_week(*people: Person, lead_covers: int = 2, presses: int = 3) -> Week:
+    """Presses that each ask for a lead while they print, one run on each."""
+    names = [str(number) for number in range(1, presses + 1)]
+    return b.week(
+        runs=[b.run(f"r{one}", choices=[b.choice(f"P{one}")]) for one in names],
+        presses=[b.press_line(f"P{one}", run_crew=(("lead", 1),)) for one in names],
+        people=people,
+        lead_covers=lead_covers,
+    )
+
+
+def led_plan(*starts: int) -> Plan:
+    """Run 1 on press 1 from the first of these minutes on, and so forth."""
+    return b.plan(*(b.planned_run(f"r{n}", press_id=f"P{n}", at=at) for n, at in enumerate(starts, start=1)))
+
+
+def test_a_lead_watches_as_many_presses_as_the_shop_says() -> None:
+    """Two presses at once for one lead where the shop says two; the third waits for the minute one of them is done."""
+    lea = b.person("Lea", roles=["lead"])
+    kept(people_suffice, led_week(lea), led_plan(0, 0, 60))
+    found = broken(people_suffice, led_week(lea), led_plan(0, 0, 59))
+    assert found.message == "2 people needed Mon 2 Mar 08:59 (lead at P1, lead at P2, lead at P3), 1 there who can"
+    kept(people_suffice, led_week(lea, lead_covers=3), led_plan(0, 0, 0))
+    broken(people_suffice, led_week(lea, lead_covers=1), led_plan(0, 0, 60))
+
+
+def test_who_watches_presses_does_nothing_else() -> None:
+    """A lead who also packs does one or the other; one press watched takes them whole."""
+    week = replace(
+        led_week(b.person("Lea", roles=["lead", "pack"]), presses=1),
+        orders=(b.order_due(finish_min=30),),
+        finishing=b.floor_line(crew=(("pack", 1),)),
+    )
+    printed = b.planned_run("r1", press_id="P1")
+    after = b.plan(printed, orders=[b.planned_order(start=60, packed=90)])
+    early = b.plan(printed, orders=[b.planned_order(start=59, packed=89)])
+    kept(people_suffice, week, after)
+    found = broken(people_suffice, week, early)
+    assert found.message == "2 people needed Mon 2 Mar 08:59 (lead at P1, pack), 1 there who can"
+    kept(people_suffice, replace(week, people=(*week.people, b.person("Pam", roles=["pack"]))), early)
+
+
+def test_leads_watch_the_presses_they_know() -> None:
+    """Two leads for three presses are enough only where the presses each knows come to three."""
+    knows = {"Lea": ["P1", "P2"], "Max": ["P2", "P3"], "Ann": ["P3"]}
+    leads = {name: b.person(name, roles=["lead"], press_ids=presses) for name, presses in knows.items()}
+    kept(people_suffice, led_week(leads["Lea"], leads["Max"]), led_plan(0, 0, 0))
+    broken(people_suffice, led_week(leads["Max"], leads["Ann"]), led_plan(0, 0, 0))
+
+
+def test_leading_is_found_by_trying_everything() -> None:
+    """On 300 small shops the check says what trying every hand for every post says."""
+    rng = random.Random(7)
+    seen: Counter[bool] = Counter()
+    for _ in range(300):
+        people = [
+            b.person(
+                f"p{number}",
+                roles=rng.sample(["lead", "print", "catch"], rng.randint(1, 3)),
+                press_ids=rng.choice([(), (), ("P1", "P2"), ("P3",)]),
+            )
+            for number in range(rng.randint(2, 4))
+        ]
+        crews = [
+            tuple((role, 1) for role in rng.sample(["lead", "print", "catch"], rng.choice([1, 1, 2]))) for _ in "123"
+        ]
+        week = led_week(*people, lead_covers=rng.choice([1, 2, 3]))
+        presses = tuple(replace(one, run_crew=crew) for one, crew in zip(week.presses, crews, strict=True))
+        week = replace(week, presses=presses)
+        posts = [(role, one.press_id) for one in presses for role, _ in one.run_crew]
+        fits = any(
+            all(who.can(*post) for who, post in zip(chosen, posts, strict=True))
+            and all(
+                chosen.count(who) == 1
+                or (
+                    chosen.count(who) <= week.lead_covers
+                    and all(post[0] == "lead" for one, post in zip(chosen, posts, strict=True) if one == who)
+                )
+                for who in chosen
+            )
+            for chosen in product(people, repeat=len(posts))
+        )
+        assert (not people_suffice(week, led_plan(0, 0, 0))) is fits
+        seen[fits] += 1
+    assert min(seen[True], seen[False]) > 60

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from collections.abc import Sequence
 
 import pytest
 
+from scheduler.domain.leads import is_watched
 from scheduler.review.roster import RosterStretch, hand_overs, roster
 from scheduler.review.rules import check
 from tests import builders as b
@@ -15,6 +16,12 @@ from tests.review.good_plans import good_plans
 def told(stretches: tuple[RosterStretch, ...]) -> list[tuple[str | None, str, int, int]]:
     """(person, activity, start, end) of each stretch."""
     return [(one.person_id, one.activity, one.start_tau, one.end_tau) for one in stretches]
+
+
+def is_watching(beside: Sequence[RosterStretch], lead_covers: int) -> bool:
+    """True if what one person does at one minute is watching presses, no more than a lead may."""
+    places = {one.place for one in beside}
+    return all(is_watched(one.role, one.place) for one in beside) and len(beside) == len(places) <= lead_covers
 
 
 def test_one_person_sets_up_and_prints() -> None:
@@ -105,13 +112,29 @@ def test_rosters_of_good_plans_hold(part: int) -> None:
         assert not [one for one in check(week, plan) if one.rule == "people_suffice"]
         found = roster(week, plan)
         people = {person.person_id: person for person in week.people}
-        busy: dict[str, list[tuple[int, int]]] = {}
+        busy: dict[str, list[RosterStretch]] = {}
         for one in found:
             assert one.person_id is not None
             assert people[one.person_id].can(one.role, one.place)
             windows = people[one.person_id].calendar.with_bought(plan.overtime).windows
             assert any(w.start_tau <= one.start_tau and one.end_tau <= w.end_tau for w in windows)
-            busy.setdefault(one.person_id, []).append((one.start_tau, one.end_tau))
+            busy.setdefault(one.person_id, []).append(one)
         for spans in busy.values():
-            spans.sort()
-            assert all(before[1] <= after[0] for before, after in pairwise(spans))
+            for one in spans:
+                beside = [other for other in spans if other.start_tau <= one.start_tau < other.end_tau]
+                assert len(beside) == 1 or is_watching(beside, week.lead_covers)
+
+
+def test_one_lead_watches_two_presses_by_name() -> None:
+    """The lead stands in the roster at both presses at once; a third press is watched by another."""
+    crew = (("lead", 1),)
+    presses = [b.press_line(f"P{number}", run_crew=crew) for number in (1, 2, 3)]
+    runs = [b.run(f"r{number}", choices=[b.choice(f"P{number}")]) for number in (1, 2, 3)]
+    people = [b.person("Lea", roles=["lead"]), b.person("Max", roles=["lead", "print"])]
+    week = b.week(runs=runs, presses=presses, people=people, lead_covers=2)
+    plan = b.plan(*(b.planned_run(f"r{number}", press_id=f"P{number}") for number in (1, 2, 3)))
+    assert sorted((one.person_id or "", one.place) for one in roster(week, plan)) == [
+        ("Lea", "P1"),
+        ("Lea", "P2"),
+        ("Max", "P3"),
+    ]

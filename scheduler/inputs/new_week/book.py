@@ -23,6 +23,9 @@ from scheduler.inputs.workbook import SHEET_NAMES, SHOP
 TEXT_COLUMNS = ("order", "sizes", "note")
 """Headings under which a spreadsheet must not make numbers or dates of what is typed."""
 
+ONCE = ("screen_room", "people", "staging", "finishing", "room_kept_free", "ink")
+"""Sections that may stand empty: they are there once, and what they do not say is taken anyway."""
+
 TEXT_ROWS = 500
 """Rows of such a column that are told so beforehand."""
 
@@ -54,7 +57,7 @@ def shop_rows(told: Sequence[Block]) -> list[list[str]]:
     for block in told:
         is_first = block.kind not in seen
         seen.add(block.kind)
-        if not block.is_used and block.kind not in ("screen_room", "staging", "finishing", "room_kept_free", "ink"):
+        if not block.is_used and block.kind not in ONCE:
             continue  # an empty press or person would be one more of them
         if block.head:
             found.append([block.head, "", block.title])

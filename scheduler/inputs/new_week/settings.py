@@ -51,6 +51,7 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         *_dryers(answers),
         *_screen_room(answers),
         *_people(answers),
+        Block(kind="people", head="[people]", is_used=False),
         *_off_the_press(answers),
         Block(kind="room_kept_free", head="[room_kept_free]", is_used=False),
         Block(kind="stations", head="[[stations]]", is_used=False, title="stations beside the presses"),
