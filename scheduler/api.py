@@ -38,6 +38,7 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.papers.answer_rows import AnswerRow as AnswerRow
     from scheduler.papers.chase_list import ChaseRow as ChaseRow
     from scheduler.papers.client_page import ClientView as ClientView
+    from scheduler.papers.floor.files import Paper as Paper
     from scheduler.papers.screen_tables import ScreenRow as ScreenRow
     from scheduler.papers.tables import OrderRow as OrderRow
     from scheduler.papers.tables import QueueRow as QueueRow
@@ -755,6 +756,32 @@ def write_plan_folder(
         write_text(folder / name, text)
     write_plan(folder / "plan.json", week, plan, facts)
     return tuple(folder / name for name in [*sheets, *printed, "plan.json"])
+
+
+def floor_papers(
+    inputs: WeekInputs,
+    week: Week,
+    plan: Plan,
+    *,
+    units: str | None = None,
+    size: str | None = None,
+    with_pdf: bool = False,
+    printed_at: datetime | None = None,
+) -> tuple[Paper, ...]:
+    """Everything that hangs on the floor: sheets, lists, a workbook, calendars. units, size: the shop's own if None.
+
+    Raises InputError where PDF is asked for and cannot be made on this machine.
+    """
+    from scheduler.floor_papers import make_papers
+
+    return make_papers(inputs, week, plan, units=units, size=size, with_pdf=with_pdf, printed_at=printed_at)
+
+
+def write_floor_papers(folder: Path, papers: Sequence[Paper]) -> tuple[Path, ...]:
+    """The papers in a folder; the files written. Raises InputError where they cannot be."""
+    from scheduler.floor_papers import write_papers
+
+    return write_papers(folder, papers)
 
 
 def report(

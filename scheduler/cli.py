@@ -23,6 +23,7 @@ from scheduler import (
     book_commands,
     bottleneck_command,
     dashboard_command,
+    papers_command,
     shipping_commands,
     shop_commands,
     terminal,
@@ -53,6 +54,7 @@ what_if_command.add_to(app)
 bottleneck_command.add_to(app)
 shipping_commands.add_to(app)
 book_commands.add_to(app)
+papers_command.add_to(app)
 
 WeekPath = Annotated[Path, typer.Argument(help="A week's folder (shop.toml, orders.csv, ...) or one .xlsx file.")]
 Seconds = Annotated[float, typer.Option(help="How long to look for a better plan.")]

@@ -40,10 +40,22 @@ MAY_IMPORT: dict[str, set[str]] = {
     "questions": EVERYTHING,
     "what_if": {"domain", "errors", "inputs", "papers", "review", "safe_files", "search", "workload"},
     "plan_view": {"domain", "papers", "review", "search"},
+    "floor_papers": {"domain", "errors", "papers", "questions", "safe_files"},
     "record": {"domain", "errors", "insight", "papers", "review", "search", "trade", "what_if", "workload"},
     "book": {"domain", "errors", "record", "safe_files"},
     "api": EVERYTHING
-    | {"holding_up", "insight", "plan_view", "promise", "questions", "record", "shipping", "typed_offers", "what_if"},
+    | {
+        "floor_papers",
+        "holding_up",
+        "insight",
+        "plan_view",
+        "promise",
+        "questions",
+        "record",
+        "shipping",
+        "typed_offers",
+        "what_if",
+    },
     "terminal": {"api"},
     "watching": {"api", "domain", "terminal"},
     "cli": {
@@ -52,6 +64,7 @@ MAY_IMPORT: dict[str, set[str]] = {
             "book_commands",
             "bottleneck_command",
             "dashboard_command",
+            "papers_command",
             "shipping_commands",
             "shop_commands",
             "what_if_command",
@@ -61,6 +74,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "dashboard_command": {"api", "errors"},
     "bottleneck_command": {"api", "domain", "terminal", "watching"},
     "shipping_commands": {"api", "domain", "terminal", "watching"},
+    "papers_command": {"api", "domain", "terminal", "watching"},
     "what_if_command": {"api", "domain", "errors", "terminal", "watching"},
     "shop_book": {"api", "book", "domain", "errors", "inputs", "record", "safe_files"},
     "book_commands": {"errors", "shop_book", "terminal"},
@@ -74,7 +88,7 @@ OUTSIDE: dict[str, set[str]] = {
     "model": {"ortools"},
     "search": {"highspy", "networkx", "numpy", "ortools", "scipy"},
     "insight": {"numpy"},
-    "papers": {"icalendar", "jinja2"},
+    "papers": {"icalendar", "jinja2", "markupsafe", "openpyxl", "weasyprint"},
     "book": {"alembic", "cattrs", "sqlalchemy"},
     "book_commands": {"typer"},
     "record": {"numpy"},
@@ -86,6 +100,7 @@ OUTSIDE: dict[str, set[str]] = {
     "what_if_command": {"typer"},
     "bottleneck_command": {"typer"},
     "shipping_commands": {"typer"},
+    "papers_command": {"typer"},
     "watching": {"typer"},
 }
 """Libraries beyond Python's own that a room may import. What is independent stays so: review has none."""
@@ -96,7 +111,7 @@ DASHBOARD_SEES = {"api", "domain", "errors", "shop_book"}
 DASHBOARD_OUTSIDE = {False: {"pandas", "plotly", "streamlit"}, True: {"pandas", "plotly"}}
 """Libraries of the pages, and of the charts, which know nothing of how they are shown."""
 
-LONG_FILES = {"scheduler/domain/week.py": 580, "scheduler/api.py": 1000}
+LONG_FILES = {"scheduler/domain/week.py": 620, "scheduler/api.py": 1000}
 """Files that may be longer, and how long: the one list of types that every room reads, and the one list of front doors,
 are better read in one place.
 """

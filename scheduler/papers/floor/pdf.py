@@ -1,0 +1,26 @@
+"""Pages to print as PDF, on A4 or Letter. An extra that needs WeasyPrint: `pip install "pressweek[pdf]"`."""
+
+from __future__ import annotations
+
+from scheduler.domain.shop import A4
+
+IS_MISSING = 'run pip install "pressweek[pdf]", or print the pages from a browser'
+
+
+class NoPdfError(RuntimeError):
+    """The library that makes PDF files, or a library it needs, is not on this machine."""
+
+
+def page_pdf(page: str, size: str) -> bytes:
+    """A page as PDF, nothing of it taken from anywhere else. Raises NoPdfError where it cannot be made here."""
+    try:
+        from weasyprint import CSS, HTML
+    except (ImportError, OSError) as fault:  # OSError: the library is there, the system's text layout is not
+        raise NoPdfError(IS_MISSING) from fault
+    paper = CSS(string=f"@page {{ size: {'A4' if size == A4 else 'letter'} }}")
+    made: bytes = HTML(string=page, url_fetcher=_refuse).write_pdf(stylesheets=[paper])
+    return made
+
+
+def _refuse(address: str) -> dict[str, str]:
+    raise ValueError(f"a page may not ask for {address}")

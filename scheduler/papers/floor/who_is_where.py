@@ -1,0 +1,125 @@
+"""Who is on which press in the morning and in the afternoon, by name; the minutes behind it are the roster's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from functools import lru_cache
+from itertools import groupby
+
+from scheduler.domain.plan import Plan
+from scheduler.domain.week import Week
+from scheduler.papers.floor.ground import Ground
+from scheduler.papers.floor.sheet import Sheet, Table
+from scheduler.papers.roster_table import RosterRow, roster_rows
+from scheduler.papers.words import long_day
+
+MORNING, AFTERNOON = "morning", "afternoon"
+HALVES = (MORNING, AFTERNOON)
+NOON = time(12)
+SCREEN_ROOM = {"burning", "taping", "coating", "reclaiming"}
+"""Work of the screen room: one place, whatever is done there."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stay:
+    """Somebody at one place for part of a half day, from the first minute there to the last."""
+
+    person: str
+    day: date
+    half: str
+    place: str
+    start_at: datetime
+    end_at: datetime
+
+    @property
+    def text(self) -> str:
+        """As "Big Eight 07:00-11:30"."""
+        return f"{self.place} {self.start_at:%H:%M}-{self.end_at:%H:%M}"
+
+
+@lru_cache(maxsize=4)
+def _rows(week: Week, plan: Plan) -> tuple[RosterRow, ...]:
+    """The roster, worked out once for all sheets."""
+    return roster_rows(week, plan)
+
+
+def stays(rows: Sequence[RosterRow]) -> tuple[Stay, ...]:
+    """Where everybody is: what follows at the same place is one stay, and so is what pauses there; noon ends it."""
+    found: list[Stay] = []
+    by_person = sorted(rows, key=lambda row: (row.person, row.start_at, row.end_at))
+    for (person, day, half), own in groupby(
+        (one for row in by_person for one in _halved(row)), key=lambda one: (one[0].person, one[1].date(), one[3])
+    ):
+        for place, there in groupby(own, key=lambda one: _place(one[0])):
+            listed = list(there)
+            found.append(
+                Stay(
+                    person=person, day=day, half=half, place=place, start_at=listed[0][1],
+                    end_at=max(end for _, _, end, _ in listed),
+                )
+            )  # fmt: skip
+    return tuple(found)
+
+
+def _place(row: RosterRow) -> str:
+    """The press; off the presses the screen room, else what is done."""
+    return row.place or ("screen room" if row.activity in SCREEN_ROOM else row.activity)
+
+
+def _halved(row: RosterRow) -> Iterator[tuple[RosterRow, datetime, datetime, str]]:
+    """A stretch of the roster, cut at noon where it runs through it."""
+    noon = datetime.combine(row.start_at.date(), NOON, row.start_at.tzinfo)
+    if row.start_at < noon:
+        yield row, row.start_at, min(row.end_at, noon), MORNING
+    if row.end_at > noon:
+        yield row, max(row.start_at, noon), row.end_at, AFTERNOON
+
+
+def people_at(ground: Ground, press_id: str, day: date) -> list[tuple[str, list[str]]]:
+    """Names at a press in the morning and in the afternoon of a day, each once."""
+    name = ground.week.press[press_id].name
+    there = [one for one in stays(_rows(ground.week, ground.plan)) if one.place == name and one.day == day]
+    return [(half, list(dict.fromkeys(one.person for one in there if one.half == half))) for half in HALVES]
+
+
+def roster_sheets(ground: Ground) -> tuple[Sheet, ...]:
+    """A sheet for each day: presses with their people, then people with their places; none where nobody is named."""
+    found = stays(_rows(ground.week, ground.plan))
+    return tuple(_day(ground, day, [one for one in found if one.day == day]) for day in sorted({s.day for s in found}))
+
+
+def _day(ground: Ground, day: date, there: list[Stay]) -> Sheet:
+    presses = [
+        (press.name, *(", ".join(names) for _, names in people_at(ground, press.press_id, day)))
+        for press in ground.week.presses
+    ]
+    people = [
+        (
+            person,
+            *("\n".join(one.text for one in there if one.person == person and one.half == half) for half in HALVES),
+        )
+        for person in sorted({one.person for one in there})
+    ]
+    return Sheet(
+        title=f"Who is where, {long_day(datetime(day.year, day.month, day.day))}",
+        tables=(
+            Table(
+                kind="presses and people",
+                title="Presses",
+                headings=("press", *HALVES),
+                rows=tuple(row for row in presses if any(row[1:])),
+                has_box=False,
+                bold=frozenset({0}),
+            ),
+            Table(
+                kind="people and places",
+                title="People",
+                headings=("person", *HALVES),
+                rows=tuple(people),
+                has_box=False,
+                bold=frozenset({0}),
+            ),
+        ),
+    )
