@@ -84,7 +84,8 @@ class Current:
     def view(self) -> api.PlanView:
         """Everything pages show of the plan, worked out once for all who look. Only where there is a plan."""
         assert self.plan is not None
-        return api.plan_view(self.week, self.plan, self.clients)
+        joint = api.joint_week(self.inputs, self.week, self.plan)
+        return api.plan_view(self.week, self.plan, self.clients, joint)
 
     @cached_property
     def held(self) -> api.HoldingUp:

@@ -527,11 +527,14 @@ def measure(week: Week, plan: Plan) -> Measures:
     return measured(week, plan)
 
 
-def plan_view(week: Week, plan: Plan, clients: Mapping[str, str] | None = None) -> PlanView:
-    """Everything screens show of a plan: queues, orders, screens, people, belts, what waits for what."""
+def plan_view(week: Week, plan: Plan, clients: Mapping[str, str] | None = None, joint: Week | None = None) -> PlanView:
+    """Everything screens show of a plan: queues, orders, screens, people, belts, what waits for what.
+
+    joint: as of `joint_week`, so that pencilled orders stand among the orders with their latest yes.
+    """
     from scheduler.plan_view import plan_view as view
 
-    return view(week, plan, clients)
+    return view(week, plan, clients, joint)
 
 
 def holding_up(week: Week, plan: Plan, helps: WhatHelps | None = None) -> HoldingUp:

@@ -67,11 +67,14 @@ class PlanView:
         return {row.order_id: row for row in self.orders if row.state == "planned"}
 
 
-def plan_view(week: Week, plan: Plan, clients: Mapping[str, str] | None = None) -> PlanView:
-    """What screens show of a plan. clients: names by order, for orders the week only knows as not planned."""
+def plan_view(week: Week, plan: Plan, clients: Mapping[str, str] | None = None, joint: Week | None = None) -> PlanView:
+    """What screens show of a plan. clients: names by order, for orders the week only knows as not planned.
+
+    joint: the week that knows pencilled orders too; without it they stand among those that are not planned.
+    """
     return PlanView(
         queue=press_queue(week, plan),
-        orders=order_rows(week, plan, clients),
+        orders=order_rows(joint or week, plan, clients),
         screens=screen_rows(week, plan),
         carts=staging_rows(week, plan),
         activities=activities(week, plan),

@@ -120,7 +120,7 @@ def screens_sentence(rows: Iterable[ScreenRow], now: datetime) -> str:
 def work_days(view: PlanView) -> tuple[date, ...]:
     """Days on which something of the plan is done."""
     days = {row.set_up_at.date() for row in view.queue} | {row.start_at.date() for row in view.screens}
-    return tuple(sorted(days | {row.packed_at.date() for row in view.orders if row.packed_at is not None}))
+    return tuple(sorted(days | {row.packed_at.date() for row in view.order_row.values() if row.packed_at is not None}))
 
 
 def steps_of(week: Week, view: PlanView, person_id: str | None, day: date) -> tuple[Step, ...]:

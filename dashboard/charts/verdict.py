@@ -50,6 +50,8 @@ def verdict(week: Week, plan: Plan, view: PlanView) -> Verdict:
         )
     else:
         sentence = f"Yes: {_all_of(planned)} its pick-up."
+    if waiting := len(pencilled(view)):
+        sentence += f" {words.counted(waiting, 'order')} pencilled in."
     missing = len({row.order_id for row in not_planned(view)})
     if missing:
         sentence += f" {words.counted(missing, 'order')} not planned, in whole or in part."
@@ -75,7 +77,12 @@ def late_orders(view: PlanView) -> tuple[OrderRow, ...]:
 
 def not_planned(view: PlanView) -> tuple[OrderRow, ...]:
     """Orders, and parts of orders, that are not planned, each with why."""
-    return tuple(row for row in view.orders if row.state != "planned")
+    return tuple(row for row in view.orders if row.state not in ("planned", words.PENCILLED))
+
+
+def pencilled(view: PlanView) -> tuple[OrderRow, ...]:
+    """Orders that wait for a yes and are pencilled in, those that need it first first."""
+    return tuple(row for row in view.orders if row.state == words.PENCILLED)
 
 
 def order_table(rows: Sequence[OrderRow]) -> tuple[tuple[str | int, ...], ...]:

@@ -176,6 +176,18 @@ def late_list_html(rows: Iterable[OrderRow]) -> str:
     return f'<div class="pw"><ul>{items}</ul></div>'
 
 
+def pencilled_html(rows: Iterable[OrderRow]) -> str:
+    """Orders that wait for a yes: by when it is needed, and what comes of it."""
+    items = "".join(
+        f'<li><div class="at">{escape(row.order_id)}</div><div><b>{escape(row.why)}</b><br>'
+        f"{escape(row.client)}, {row.pieces} pieces, {escape(row.locations)}<br>"
+        f"ready {words.day_and_time(row.packed_at) if row.packed_at else ''}, "
+        f"must leave {words.day_and_time(row.must_leave_at) if row.must_leave_at else ''}</div></li>"
+        for row in rows
+    )
+    return f'<div class="pw"><ul>{items}</ul></div>'
+
+
 def leaving_html(rows: Iterable[OrderRow]) -> str:
     """Orders that leave, one line each, the first to leave first."""
     items = "".join(

@@ -25,6 +25,10 @@ st.html(cards.figures_html(told.figures))
 late = verdict.late_orders(view)
 if late:
     st.html(cards.late_list_html(late))
+pencilled = verdict.pencilled(view)
+if pencilled:
+    st.subheader("Pencilled in, waiting for a yes", anchor=False)
+    st.html(cards.pencilled_html(pencilled))
 waiting = verdict.not_planned(view)
 if waiting:
     with st.expander(f"Not planned: {len(waiting)}, and why", key="not planned"):

@@ -8,7 +8,8 @@ from typing import Any
 import streamlit as st
 
 from dashboard import state
-from dashboard.parts import bringing, people, states
+from dashboard.charts import verdict
+from dashboard.parts import bringing, cards, people, states
 from dashboard.parts.editing import sheet_editor
 from dashboard.parts.table import table
 from dashboard.parts.words import counted
@@ -27,6 +28,16 @@ def changes() -> None:
         with st.expander(f"{counted(len(look.changes), 'change')} not in the plan yet"):
             for change in look.changes[:60]:
                 st.text(change)
+
+
+def pencilled() -> None:
+    """Orders that wait and are pencilled in, with their latest yes."""
+    rows = verdict.pencilled(look.view) if isinstance(look, state.Current) and look.plan is not None else ()
+    if rows:
+        cards.style()
+        with st.expander(f"{counted(len(rows), 'order')} pencilled in, waiting for a yes", key="pencilled"):
+            st.html(cards.pencilled_html(rows))
+            st.write("Write `ok`, `in` or the day in place of the `?` once the answer is there, and plan again.")
 
 
 def sheet(name: str) -> None:
@@ -81,6 +92,7 @@ if faults:
     st.error(f"The files hold {counted(sum(not one.is_warning for one in faults), 'fault')}.")
     states.faults(faults)
 changes()
+pencilled()
 tabs = st.tabs(["Orders", "People", "Started", "Screens that hang", "The shop", "Assumed", "Bring a spreadsheet"])
 with tabs[0]:
     st.write("One row for each print location. `?` where nobody knows yet: the order then waits, the rest is planned.")

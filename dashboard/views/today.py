@@ -7,6 +7,7 @@ from datetime import timedelta
 import streamlit as st
 
 from dashboard import state
+from dashboard.charts import verdict
 from dashboard.charts.floor import cautions_of_the_shop, screens_for_later, steps_of, work_days
 from dashboard.parts import cards, states
 from scheduler.api import words
@@ -30,7 +31,8 @@ elif people:
     person = next(iter(people))
 
 steps = steps_of(week, view, person, day)
-leaving = [row for row in view.orders if row.leaves_at is not None and row.leaves_at.date() == day]
+leaving = [row for row in view.order_row.values() if row.leaves_at is not None and row.leaves_at.date() == day]
+pencilled = verdict.pencilled(view)
 runs = [row for row in view.queue if row.set_up_at.date() == day]
 end_of_day = now.replace(hour=0, minute=0, second=0) + timedelta(days=1 + (day - now.date()).days)
 tonight = screens_for_later(view, now, end_of_day)
@@ -55,6 +57,9 @@ with second:
         st.html(cards.chase_html(chase))
     else:
         st.write("Nobody: art and garments of every order are there or have their day.")
+    if pencilled:
+        st.subheader("Pencilled in, waiting for a yes", anchor=False)
+        st.html(cards.pencilled_html(pencilled))
     st.subheader("Screens to get ready for later days", anchor=False)
     if tonight:
         st.html(cards.screens_html(tonight, now))

@@ -12,7 +12,6 @@ from scheduler.papers.kept_free import kept_free_text
 from scheduler.papers.screen_tables import ScreenRow, screen_rows
 from scheduler.papers.station_tables import station_rows, stations_section
 from scheduler.papers.tables import (
-    PENCILLED,
     OrderRow,
     QueueRow,
     StagingRow,
@@ -22,7 +21,7 @@ from scheduler.papers.tables import (
     staging_rows,
 )
 from scheduler.papers.text import Line, Section
-from scheduler.papers.words import counted, day_and_time, listed, minutes, money, until
+from scheduler.papers.words import PENCILLED, counted, day_and_time, listed, minutes, money, until
 from scheduler.review.measures import cost, measure
 
 TERM_NAMES = {

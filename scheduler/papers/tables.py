@@ -16,11 +16,10 @@ from scheduler.domain.week import OrderDue, PressChoice, PressLine, Run, Week
 from scheduler.papers.batches import batches_text
 from scheduler.papers.changes import HeadLine, changes, flash_text, head_lines
 from scheduler.papers.heads import Placing, place, standing
-from scheduler.papers.words import counted, day_and_time, late, listed, minutes
+from scheduler.papers.words import PENCILLED, counted, day_and_time, late, listed, minutes
 from scheduler.review.measures import pickups_missed
 
 FULL_RATE_PERMILLE = 1000
-PENCILLED = "pencilled in"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,6 +7,9 @@ from datetime import datetime
 LATE_MARK = "▲"
 """The one mark of a late order; the word "late" always stands beside it."""
 
+PENCILLED = "pencilled in"
+"""State of an order that waits for something and has a place behind the firm ones."""
+
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 SAFE_DAYS = 6
 """Days ahead within which a weekday alone cannot be mistaken."""

@@ -27,6 +27,7 @@ def test_a_clients_name_is_shown_as_typed() -> None:
         cards.next_html([(row, print_of(week, plan, row.run_id))], now),
         cards.late_list_html([order]),
         cards.not_planned_html([order]),
+        cards.pencilled_html([order]),
         cards.leaving_html([order]),
         cards.screens_html([screen], now),
         cards.steps_html([step]),
