@@ -11,13 +11,11 @@ from scheduler.domain.orders import Assumption
 class Assumed:
     """A growing list of assumptions; the same one about another thing is counted, not told again."""
 
-    _where: dict[tuple[str, str, str], list[str]] = field(default_factory=dict)
+    _where: dict[tuple[str, str, str], dict[str, None]] = field(default_factory=dict)
 
     def add(self, code: str, text: str, counted: str, where: str) -> None:
         """Note one assumption: a stable code, the sentence, what is counted, and the thing it was made about."""
-        places = self._where.setdefault((code, text, counted), [])
-        if where not in places:
-            places.append(where)
+        self._where.setdefault((code, text, counted), {})[where] = None
 
     @property
     def listed(self) -> tuple[Assumption, ...]:

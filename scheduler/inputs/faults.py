@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from typing import TypeVar
 
 from scheduler.errors import InputError, Problem
+from scheduler.inputs.letters import visible
 
 T = TypeVar("T")
 
@@ -105,7 +106,7 @@ class Faults:
 
 def quoted(text: str) -> str:
     """The value in quotes, shortened where it is long, and on one line."""
-    plain = " ".join(text.split())
+    plain = " ".join(visible(text).split())
     return f"'{plain}'" if len(plain) <= LONGEST_SHOWN else f"'{plain[: LONGEST_SHOWN - 1]}…'"
 
 

@@ -58,7 +58,8 @@ def day(order: str = "") -> Callable[[str], date]:
             message = f"{quoted(text)} is in the year {year}"
             raise CellError("absurd_year", message, f"write a year from {FIRST_YEAR} to {LAST_YEAR}")
         if not 1 <= month <= 12 or number < 1:
-            raise CellError("not_a_date", f"{quoted(text)} is not a date", "write it as 2026-02-28")
+            turned = f"{year}-{number:02d}-{month:02d}" if 1 <= number <= 12 < month <= 28 else "2026-02-28"
+            raise CellError("not_a_date", f"{quoted(text)} is not a date", f"write it as {turned}")
         last = monthrange(year, month)[1]
         if number > last:
             hint = f"write it as {date(year, month, last).isoformat()}"

@@ -23,6 +23,7 @@ from scheduler.inputs.cell_kinds import parsers_for
 from scheduler.inputs.columns import DESIGNS, ORDERS, PROGRESS, SCREENS, SHEETS
 from scheduler.inputs.faults import Faults, Place, nearest, quoted
 from scheduler.inputs.ink_families import START_VALUES
+from scheduler.inputs.look_alikes import warn_of_look_alikes
 from scheduler.inputs.orders_reader import OrdersRead, read_orders
 from scheduler.inputs.orders_sheet import OrdersSheet
 from scheduler.inputs.shop_checks import check_shop
@@ -171,6 +172,7 @@ def _week(found: _Found, faults: Faults, assumed: Assumed) -> WeekInputs | None:
     shop = None if found.shop is None else read_shop(found.shop_file, found.shop, faults, assumed)
     if shop is not None:
         check_shop(shop, faults)
+    warn_of_look_alikes(found.tables.values(), faults)
     cells = {
         name: typed(found.tables.get(name, Table(sheet=name, file=f"{name}.csv")), parsers_for(name, shop), faults)
         for name in SHEETS

@@ -17,6 +17,7 @@ from typing import Any, Union
 
 from scheduler.inputs.columns import heading_key
 from scheduler.inputs.faults import Faults, Place, quoted
+from scheduler.inputs.letters import visible
 from scheduler.inputs.shop_settings import MANY
 from scheduler.inputs.tables import LONGEST_CELL, NO_VALUE_HINT, NumberedCells, Unsaid
 
@@ -98,7 +99,7 @@ def _text(value: Any) -> str:
     if isinstance(value, time):
         return value.isoformat(timespec="minutes")
     # Signs that are no text (TOML can spell them) would garble every list the name stands in.
-    return "".join(sign if sign.isprintable() else " " for sign in str(value)).strip()
+    return "".join(sign if sign.isprintable() else " " for sign in visible(str(value))).strip()
 
 
 def tree_of_sheet(file: str, rows: Sequence[NumberedCells], unsaid: Unsaid, faults: Faults) -> Tree:

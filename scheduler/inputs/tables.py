@@ -16,6 +16,7 @@ from pathlib import Path
 
 from scheduler.inputs.columns import COLUMNS, ORDERS, heading_key, shown
 from scheduler.inputs.faults import Faults, Place, nearest, quoted
+from scheduler.inputs.letters import visible
 
 MOST_BYTES = 20_000_000
 MOST_ROWS = 20_000
@@ -76,7 +77,7 @@ def read_bytes(path: Path, faults: Faults) -> bytes | None:
 
 
 def text_of(raw: bytes, file: str, faults: Faults) -> str | None:
-    """The file as text with plain line ends; None, and a fault noted, if it is none.
+    """The file as text with plain line ends and no unseen signs; None, and a fault noted, if it is none.
 
     UTF-8 with or without a mark at its start; else Windows-1252, with a warning.
     """
@@ -96,7 +97,7 @@ def text_of(raw: bytes, file: str, faults: Faults) -> str | None:
         faults.warn(
             place, "windows_1252", "is not UTF-8; it was read as Windows-1252", f"look at names with accents, or {hint}"
         )
-    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    text = visible(text.replace("\r\n", "\n").replace("\r", "\n"))
     control = _CONTROL.search(text)
     if control:
         line = text.count("\n", 0, control.start()) + 1

@@ -36,6 +36,7 @@ from scheduler.inputs.assumed import Assumed
 from scheduler.inputs.cell_kinds import parsers_for
 from scheduler.inputs.columns import COLUMNS, ORDERS, heading_key, shown
 from scheduler.inputs.faults import Faults, Place, key_of, nearest, one_of, quoted
+from scheduler.inputs.letters import visible
 from scheduler.inputs.orders_reader import read_orders
 from scheduler.inputs.orders_sheet import OrdersSheet
 from scheduler.inputs.shop_reader import ShopRead
@@ -138,7 +139,7 @@ def _as_toml(asked: str, week: Path, faults: Faults) -> str | None:
     """The words of a command line as a small file: kind and settings."""
     place = Place(file=WORDS)
     try:
-        kind, *settings = shlex.split(asked)
+        kind, *settings = shlex.split(visible(asked))
     except ValueError:
         faults.add(place, "broken_quotes", f"{quoted(asked)} has a quote that does not end", "close every quote", asked)
         return None

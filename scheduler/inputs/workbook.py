@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import zipfile
+import zlib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -15,6 +16,7 @@ from typing import Any
 
 from scheduler.inputs.columns import SHEETS
 from scheduler.inputs.faults import Faults, Place, key_of, nearest, quoted
+from scheduler.inputs.letters import visible
 from scheduler.inputs.tables import MOST_COLUMNS, MOST_ROWS, NumberedCells, Unsaid
 
 SHOP = "shop"
@@ -58,11 +60,13 @@ def read_sheets(file: str, raw: bytes, faults: Faults) -> dict[str, Sheet]:
 
 
 def can_be_unpacked(raw: bytes) -> bool:
-    """True if the file is a packed workbook of a sensible size."""
+    """True if the file is a packed workbook of a sensible size, and every part unpacks to the size it claims."""
     try:
         with zipfile.ZipFile(io.BytesIO(raw)) as packed:
-            return sum(part.file_size for part in packed.infolist()) <= MOST_UNPACKED_BYTES
-    except (zipfile.BadZipFile, ValueError, OSError, NotImplementedError, EOFError):
+            size = sum(part.file_size for part in packed.infolist())
+            # A part that lies about its size is found bit by bit; opened at once it would fill the memory.
+            return size <= MOST_UNPACKED_BYTES and packed.testzip() is None
+    except (zipfile.BadZipFile, zlib.error, ValueError, OSError, NotImplementedError, EOFError, RuntimeError):
         return False
 
 
@@ -154,7 +158,7 @@ def text_of_cell(value: Any, number_format: str = "") -> str:
         return value.strftime("%H:%M")
     if isinstance(value, timedelta):
         return f"{value.total_seconds() / 60:g} min"
-    return "".join(sign if sign.isprintable() else " " for sign in str(value)).strip()
+    return "".join(sign if sign.isprintable() else " " for sign in visible(str(value))).strip()
 
 
 def _number(value: int | float) -> str:

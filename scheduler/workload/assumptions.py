@@ -12,18 +12,18 @@ from scheduler.domain.orders import Assumption
 class Notes:
     """A growing list of assumptions. Equal ones are told once, with how many things they touch and which."""
 
-    _found: dict[tuple[str, str, str], tuple[int, list[str]]] = field(default_factory=dict)
+    _found: dict[tuple[str, str, str], tuple[int, dict[str, None]]] = field(default_factory=dict)
 
     def add(self, code: str, text: str, counted: str, *, count: int = 1, where: str = "") -> None:
         """Note one assumption: a stable code, the sentence, what is counted, how many, and where it was made.
 
         The same assumption made again at the same place is not counted again.
         """
-        so_far, places = self._found.setdefault((code, text, counted), (0, []))
+        so_far, places = self._found.setdefault((code, text, counted), (0, {}))
         if where in places:
             return
         if where:
-            places.append(where)
+            places[where] = None
         self._found[code, text, counted] = (so_far + count, places)
 
     def has(self, code: str, text: str, counted: str) -> bool:
@@ -35,15 +35,14 @@ class Notes:
         joined = Notes()
         for one in earlier:
             joined.add(one.code, one.text, one.counted, count=one.count)
-            joined._places(one).extend(place for place in one.where if place not in joined._places(one))
+            joined._places(one).update(dict.fromkeys(one.where))
         for (code, text, counted), (count, places) in self._found.items():
             joined.add(code, text, counted, count=count)
-            known = joined._found[code, text, counted][1]
-            known.extend(place for place in places if place not in known)
+            joined._found[code, text, counted][1].update(places)
         return tuple(
             Assumption(code=code, text=text, count=count, counted=counted, where=tuple(places))
             for (code, text, counted), (count, places) in joined._found.items()
         )
 
-    def _places(self, one: Assumption) -> list[str]:
+    def _places(self, one: Assumption) -> dict[str, None]:
         return self._found[one.code, one.text, one.counted][1]

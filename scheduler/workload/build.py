@@ -22,7 +22,15 @@ from scheduler.workload.load import PressLoad, press_loads
 from scheduler.workload.people import build_people, crew_problems, reservations
 from scheduler.workload.plannable import Failure, RunMaker
 from scheduler.workload.rates import Pace
-from scheduler.workload.runs import RunDraft, after_runs, circle_problems, draft_runs, waiting_for
+from scheduler.workload.runs import (
+    RunDraft,
+    after_runs,
+    circle_problems,
+    draft_runs,
+    drafts_by_order,
+    imprints_by_order,
+    waiting_for,
+)
 from scheduler.workload.screens import RoomStock, ScreenStore, frame_sizes, stock_problems
 from scheduler.workload.stations import Stations, Visits
 
@@ -108,8 +116,8 @@ def _visits(stations: Stations, drafts: tuple[RunDraft, ...], started: Mapping[s
     axis, pieces = stations.axis, _pieces_to_pack(drafts)
     steps: dict[str, tuple[StationStep, ...]] = {}
     arrives_tau: Counter[str] = Counter()
-    for order in {draft.order.order_id: draft.order for draft in drafts}.values():
-        own = [draft for draft in drafts if draft.order.order_id == order.order_id]
+    for own in drafts_by_order(drafts).values():
+        order = own[0].order
         if order.before or order.after:
             has_started = any(draft.run_id in started for draft in own)
             steps[order.order_id] = stations.steps(order, pieces[order.order_id], has_started=has_started)
@@ -184,13 +192,15 @@ class _Builder:
     def _runs(self, maker: RunMaker, not_planned: list[NotPlanned]) -> dict[str, Run]:
         """Every run that can be planned; orders that wait, or one of whose runs cannot be planned, fall out."""
         found: dict[str, Run] = {}
+        imprints, lots = imprints_by_order(self.inputs), {lot.lot_id: lot for lot in self.inputs.lots}
+        drafts = drafts_by_order(self.drafts)
         for order in self.inputs.orders:
-            own = [draft for draft in self.drafts if draft.order.order_id == order.order_id]
-            waits = waiting_for(order.order_id, self.inputs)
+            own = drafts.get(order.order_id, [])
+            waits = waiting_for(order, imprints.get(order.order_id, ()), lots)
             if waits:
                 not_planned.append(NotPlanned(order_id=order.order_id, run_id=None, reasons=waits, kind="waiting"))
             for draft in own:
-                made = self._made(maker, draft)
+                made = self._made(maker, draft, own)
                 if isinstance(made, Run):
                     found[draft.run_id] = made
                 elif not waits:
@@ -200,14 +210,14 @@ class _Builder:
         dropped = {one.order_id for one in not_planned}
         return {run_id: run for run_id, run in found.items() if run.order_id not in dropped or run_id in self.started}
 
-    def _made(self, maker: RunMaker, draft: RunDraft) -> Run | Failure:
+    def _made(self, maker: RunMaker, draft: RunDraft, own: Iterable[RunDraft]) -> Run | Failure:
         row = self.started.get(draft.run_id)
         if row is not None:
             made = maker.started(draft, row)
             # Two presses printing one design hold two sets of screens: the second is nobody else's.
             is_second = self._is_second_set(draft)
             return replace(made, set_id=None) if is_second and isinstance(made, Run) else made
-        return maker.plan_or_refuse(draft, after_runs(draft, self.drafts))
+        return maker.plan_or_refuse(draft, after_runs(draft, own))
 
     def _is_second_set(self, draft: RunDraft) -> bool:
         """True if another run of the same design was started too, and comes first in the files."""
@@ -256,11 +266,13 @@ class _Builder:
 
     def _order_dues(self, kept: Mapping[str, Run], dropped: set[str]) -> Iterable[OrderDue]:
         dues = Dues(axis=self._axis, notes=self.notes)
+        run_ids: dict[str, list[str]] = {}
+        for run_id, run in kept.items():
+            run_ids.setdefault(run.order_id, []).append(run_id)
         for order in self.inputs.orders:
-            run_ids = tuple(run_id for run_id, run in kept.items() if run.order_id == order.order_id)
-            if not run_ids:
+            if order.order_id not in run_ids:
                 continue
-            due = dues.due(order, run_ids, self.pieces[order.order_id])
+            due = dues.due(order, tuple(run_ids[order.order_id]), self.pieces[order.order_id])
             if order.order_id in dropped:
                 # Its started run goes on, but the order cannot leave: no packing, no promise to keep.
                 due = replace(due, late_cents=0, cushion_cents=0, finish_min=0, finish_lag_min=0, last_box_min=0)

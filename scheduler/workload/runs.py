@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
@@ -67,11 +67,11 @@ def draft_runs(inputs: WeekInputs, shelf: InkShelf, days: Days, notes: Notes) ->
         pieces={lot.lot_id: pieces_to_print(lot, inputs.shop.defaults.spare_pct, notes) for lot in inputs.lots},
         designs={design.design_id: design for design in inputs.designs},
     )
+    imprints = imprints_by_order(inputs)
     drafts = [
         draft
         for order in inputs.orders
-        for imprint in inputs.imprints
-        if imprint.order_id == order.order_id
+        for imprint in imprints.get(order.order_id, ())
         for draft in drafting.of(order, imprint)
     ]
     return _numbered(drafts)
@@ -184,13 +184,26 @@ def _arrival_wall(lot: Lot, days: Days) -> int:
     return 0 if lot.blanks_at is None else max(0, days.wall(lot.blanks_at))
 
 
-def waiting_for(order_id: str, inputs: WeekInputs) -> tuple[str, ...]:
-    """What an order waits for that nobody knows the date of, or has not told yet, in words."""
-    lots = {lot.lot_id: lot for lot in inputs.lots}
-    reasons = [reason for order in inputs.orders if order.order_id == order_id for reason in order.untold]
+def imprints_by_order(inputs: WeekInputs) -> dict[str, list[Imprint]]:
+    """Print locations of each order, in file order."""
+    found: dict[str, list[Imprint]] = {}
     for imprint in inputs.imprints:
-        if imprint.order_id != order_id:
-            continue
+        found.setdefault(imprint.order_id, []).append(imprint)
+    return found
+
+
+def drafts_by_order(drafts: Iterable[RunDraft]) -> dict[str, list[RunDraft]]:
+    """Runs of each order, in file order."""
+    found: dict[str, list[RunDraft]] = {}
+    for draft in drafts:
+        found.setdefault(draft.order.order_id, []).append(draft)
+    return found
+
+
+def waiting_for(order: Order, imprints: Iterable[Imprint], lots: Mapping[str, Lot]) -> tuple[str, ...]:
+    """What an order waits for that nobody knows the date of, or has not told yet, in words."""
+    reasons = list(order.untold)
+    for imprint in imprints:
         if imprint.is_waiting_for_art:
             reasons.append(f"waiting for art: {imprint.location}")
         for lot_id in imprint.lot_ids:
@@ -199,15 +212,17 @@ def waiting_for(order_id: str, inputs: WeekInputs) -> tuple[str, ...]:
     return tuple(dict.fromkeys(reasons))
 
 
-def after_runs(draft: RunDraft, drafts: tuple[RunDraft, ...]) -> tuple[str, ...]:
-    """Runs that must be printed first: those of the named locations of the order that share garments with this one."""
+def after_runs(draft: RunDraft, own: Iterable[RunDraft]) -> tuple[str, ...]:
+    """Runs that must be printed first: those of the named locations that share garments with this one.
+
+    own: all runs of the same order.
+    """
     mine = {lot.lot_id for lot in draft.lots}
     wanted = {location.lower() for location in draft.imprint.print_after}
     return tuple(
         other.run_id
-        for other in drafts
-        if other.order.order_id == draft.order.order_id
-        and other.run_id != draft.run_id
+        for other in own
+        if other.run_id != draft.run_id
         and other.imprint.location.lower() in wanted
         and mine & {lot.lot_id for lot in other.lots}
     )
@@ -216,7 +231,7 @@ def after_runs(draft: RunDraft, drafts: tuple[RunDraft, ...]) -> tuple[str, ...]
 def circle_problems(drafts: tuple[RunDraft, ...]) -> list[Problem]:
     """Print locations of an order that each want to come after the other."""
     problems: dict[str, Problem] = {}
-    before = {draft.run_id: after_runs(draft, drafts) for draft in drafts}
+    before = {draft.run_id: after_runs(draft, own) for own in drafts_by_order(drafts).values() for draft in own}
     for draft in drafts:
         seen: set[str] = set()
         todo = list(before[draft.run_id])

@@ -54,7 +54,7 @@ def test_a_day_above_twelve_tells_itself_from_a_month(text: str, day: int) -> No
         ("31/02/2026", "", "'31/02/2026' is not a date; write it as 2026-02-28"),
         ("30/02/2028", DAY_FIRST, "'30/02/2028' is not a date; write it as 2028-02-29"),
         ("2026-04-31", "", "'2026-04-31' is not a date; write it as 2026-04-30"),
-        ("05/13/2026", DAY_FIRST, "'05/13/2026' is not a date; write it as 2026-02-28"),
+        ("05/13/2026", DAY_FIRST, "'05/13/2026' is not a date; write it as 2026-05-13"),
         ("2026-00-10", "", "'2026-00-10' is not a date; write it as 2026-02-28"),
         ("6 Foo 2026", "", "'6 Foo 2026' is not a date; write it as 2026-02-28"),
         ("46087", "", "'46087' is not a date; write it as 2026-02-28"),

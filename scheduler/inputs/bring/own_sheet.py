@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from scheduler.inputs.faults import Faults, Place, key_of, nearest, one_of, quoted
+from scheduler.inputs.letters import visible
 from scheduler.inputs.tables import MOST_COLUMNS, MOST_ROWS, NumberedCells, read_bytes, records, text_of
 from scheduler.inputs.workbook import FARTHEST_ROW, SUFFIXES, can_be_unpacked, text_of_cell
 
@@ -143,7 +144,7 @@ def _text(cell: Any) -> str:
     """What stands in a cell, as one would type it; texts as they are, with their line breaks."""
     value = cell.value
     if isinstance(value, str):
-        return "".join(sign if sign.isprintable() or sign in "\n\t" else " " for sign in value).strip()
+        return "".join(sign if sign.isprintable() or sign in "\n\t" else " " for sign in visible(value)).strip()
     if value is None or isinstance(value, (bool, int, float, datetime, date, time, timedelta)):
         return text_of_cell(value, "" if value is None else str(cell.number_format))
     return str(value).strip()
