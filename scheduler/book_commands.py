@@ -12,6 +12,7 @@ from typing import Annotated
 import typer
 
 from scheduler import shop_book, terminal
+from scheduler.domain.plan import Plan
 from scheduler.errors import Problem
 
 BROKEN = 1
@@ -104,6 +105,79 @@ def restore(book: Address, file: Annotated[Path, typer.Argument(metavar="FILE", 
     terminal.say(terminal.out(), f"The book says again what {file.name} says.")
 
 
+@book_app.command()
+def announce(
+    book: Address,
+    plan: Annotated[int | None, typer.Option(metavar="NUMBER", help="Which plan; else the one made last.")] = None,
+    who: Who = "",
+) -> None:
+    """Tell the shop a plan: from now on it is the one that counts.
+
+    Its dates stand beside those told before. A plan made before another was announced is refused.
+    """
+    done = shop_book.announce(book, plan, who=name_of(who), now=_now())
+    terminal.say(terminal.out(), f"Plan {done.entry.number} is announced.")
+    if done.entry.after is not None:
+        terminal.sections(terminal.out(), [shop_book.dates_section(done.dates)])
+
+
+@book_app.command()
+def note(
+    book: Address,
+    what: Annotated[str, typer.Argument(metavar="WHAT", help=f"One of: {', '.join(shop_book.WORDS)}.")],
+    about: Annotated[
+        list[str] | None, typer.Argument(metavar="[ABOUT]", help="The run, screen set, frames, dryer, order or number.")
+    ] = None,
+    pieces: Annotated[int | None, typer.Option(help="Good pieces so far; spoiled ones more; frames.")] = None,
+    press: Annotated[str, typer.Option(help="The press, where it is another than planned.")] = "",
+    state: Annotated[str, typer.Option(help="How screens, frames or a dryer are now.")] = "",
+    because: Annotated[str, typer.Option(metavar="WHY", help="Why it stands or spoils.")] = "",
+    at: Annotated[str, typer.Option(metavar="TIME", help="When, as 10:05 or 2026-03-04 10:05; else now.")] = "",
+    who: Who = "",
+) -> None:
+    """Note what happened: start and done of a run are enough to plan from.
+
+    For example: note shop.book start 4102 front dark. The word undo takes the last note back, or the one whose number
+    is given.
+    """
+    told = shop_book.Note(
+        word=what,
+        about=" ".join(about or ()),
+        press=press,
+        pieces=pieces,
+        state=state,
+        reason=because,
+        at=at,
+        who=name_of(who),
+    )
+    event = shop_book.note(book, told, now=_now())
+    terminal.say(terminal.out(), f"Number {event.number}: {shop_book.event_text(event)}, {event.at:%Y-%m-%d %H:%M}.")
+
+
+@book_app.command()
+def history(book: Address) -> None:
+    """Who changed, announced and noted what."""
+    for one in shop_book.history(book):
+        who = one.who or "somebody"
+        terminal.say(terminal.out(), f"{one.at:%Y-%m-%d %H:%M}  {who}: {one.what}", hang=18)
+
+
+def question(book: str, now: str) -> shop_book.Question:
+    """What is to be planned from a book. now: the shop's time as typed, "" for what the clock says."""
+    return shop_book.question(book, now)
+
+
+def keep(book: str, asked: shop_book.Question, plan: Plan, *, as_json: bool) -> None:
+    """The plan is kept in the book; its dates are told beside those that were announced."""
+    number = shop_book.keep_plan(book, asked, plan, who=name_of(""), now=_now())
+    out = terminal.err() if as_json else terminal.out()
+    if asked.told is not None and asked.told_week is not None and not as_json:
+        dates = shop_book.told_before(asked.told, asked.told_week, asked.inputs, asked.workload.week, plan)
+        terminal.sections(out, [shop_book.dates_section(dates)])
+    terminal.say(out)
+    terminal.say(out, f"Kept as plan {number}. To tell the shop: pressweek book announce {book}", hang=2)
+
+
 def name_of(who: str) -> str:
     """Who is meant: as typed, else whoever is signed in."""
     if who:
@@ -134,9 +208,22 @@ def _tell_status(found: shop_book.Status) -> None:
             f"{found.orders} orders, {found.lots} lots of garments, {found.imprints} imprints, {found.designs} designs"
         )
         terminal.say(out, f"{found.name}: {found.shop}, {what}.", hang=2)
+        _tell_plans(found)
         terminal.title(out, "Who changed the week")
         for version in found.versions[: -LAST_CHANGES - 1 : -1]:
             told = "; ".join(version.changes) or version.why
             who = version.who or "somebody"
             terminal.say(out, f"- version {version.number}, {version.at:%Y-%m-%d %H:%M}, {who}: {told}", hang=2)
+        terminal.say(out)
     terminal.say(out, f"The book is damaged: {found.fault}." if found.fault else "The book is sound.")
+
+
+def _tell_plans(found: shop_book.Status) -> None:
+    stands = found.announced
+    if stands is None or stands.announced_at is None:
+        told = "No plan is announced."
+    else:
+        who = stands.announced_by or "somebody"
+        told = f"Plan {stands.number} was announced by {who}, {stands.announced_at:%Y-%m-%d %H:%M}."
+    made = f"{found.plans} {'plan' if found.plans == 1 else 'plans'} made, {found.events} noted"
+    terminal.say(terminal.out(), f"{told} {made}.", hang=2)

@@ -10,7 +10,7 @@ import json
 import sys
 import tempfile
 import traceback
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -31,7 +31,7 @@ from scheduler import (
 )
 from scheduler.domain.settings import SearchSettings
 from scheduler.errors import InputError, Problem, SettingsError
-from scheduler.watching import Interrupt, watched_search
+from scheduler.watching import Interrupt, Search, watched_search
 
 if TYPE_CHECKING:
     from scheduler.domain.orders import Assumption, WeekInputs
@@ -136,30 +136,71 @@ def check(week: WeekPath) -> None:
 
 @app.command()
 def plan(
-    week: WeekPath,
+    week: Annotated[Path | None, typer.Argument(help="A week's folder or one .xlsx file.")] = None,
     seconds: Seconds = DEFAULTS.seconds,
     seed: Seed = DEFAULTS.seed,
     workers: Workers = DEFAULTS.workers,
     out: Out = None,
     as_json: AsJson = False,
+    book: Annotated[
+        str, typer.Option(metavar="BOOK", help="Plan from the shop's book instead, as the week stands now.")
+    ] = "",
+    now: Annotated[
+        str, typer.Option(metavar="TIME", help="With --book: what time it is, as 2026-03-04 10:00; else by the clock.")
+    ] = "",
 ) -> None:
     """Plan a week and print what to do.
 
     Late orders first and why, then what is not planned, each press's queue with a reason for every run, what to burn,
     coat and stage by when, and what it all costs. Ctrl-C keeps the best plan so far.
     """
-    _plan(week, SearchSettings(seconds=seconds, seed=seed, workers=workers), out, as_json)
+    settings = SearchSettings(seconds=seconds, seed=seed, workers=workers)
+    _refuse_usage(week, book, now)
+    if week is not None:
+        _plan(week, settings, out, as_json)
+        return
+    asked = book_commands.question(book, now)
+    _plan_inputs(
+        asked.inputs,
+        asked.workload,
+        settings,
+        out,
+        as_json,
+        search=asked.search,
+        keep=lambda planned: book_commands.keep(book, asked, planned, as_json=as_json),
+    )
+
+
+def _refuse_usage(week: Path | None, book: str, now: str) -> None:
+    """Arguments of `plan` that do not go together."""
+    if (week is None) == (not book):
+        raise typer.BadParameter("name a week, or a book with --book: one of them is planned")
+    if now and not book:
+        raise typer.BadParameter("--now needs --book; without a book write plan_from in shop.toml")
 
 
 def _plan(week: Path, settings: SearchSettings, out: Path | None, as_json: bool, is_told: bool = True) -> None:
-    """Plan, print, and write the papers into `out`, which is told."""
+    """Plan a week's files, print, and write the papers into `out`, which is told."""
+    inputs = api.read_week(week)
+    _plan_inputs(inputs, api.build_workload(inputs), settings, out, as_json, is_told)
+
+
+def _plan_inputs(
+    inputs: WeekInputs,
+    workload: api.Workload,
+    settings: SearchSettings,
+    out: Path | None,
+    as_json: bool,
+    is_told: bool = True,
+    search: Search | None = None,
+    keep: Callable[[Plan], None] | None = None,
+) -> None:
+    """Plan, print, and write the papers into `out`, which is told. keep: hears of the plan."""
     if out is not None:
         api.make_folder(out)  # better now than after the search
-    inputs = api.read_week(week)
-    workload = api.build_workload(inputs)
     currency = inputs.shop.money.currency
     with Interrupt() as interrupt:
-        result = watched_search(workload, settings, interrupt, currency)
+        result = watched_search(workload, settings, interrupt, currency, search)
     asked = workload.week
     if interrupt.is_set():
         terminal.say(
@@ -179,6 +220,8 @@ def _plan(week: Path, settings: SearchSettings, out: Path | None, as_json: bool,
         raise typer.Exit(NO_PLAN)
     if not as_json:
         _tell_plan(inputs, asked, result.plan, result, chase)
+    if keep is not None:
+        keep(result.plan)
     if out is not None:
         facts = api.plan_facts(asked, result, currency)
         names = api.write_plan_folder(

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
+Search = Callable[[SearchSettings, Callable[["api.Progress"], None], Callable[[], bool]], "api.SearchResult"]
+"""Looks for a plan, tells of better ones, and stops when asked."""
+
 NO_PLAN = 1
 PROGRESS_EVERY_S = 1.0
 POLL_S = 0.1
@@ -57,11 +60,15 @@ class Interrupt:
 
 
 def watched_search(
-    workload: api.Workload, settings: SearchSettings, interrupt: Interrupt, currency: str
+    workload: api.Workload, settings: SearchSettings, interrupt: Interrupt, currency: str, search: Search | None = None
 ) -> api.SearchResult:
-    """The search's result. It works beside the main thread, which alone hears Ctrl-C while a library computes."""
+    """The search's result. It works beside the main thread, which alone hears Ctrl-C while a library computes.
+
+    search: what looks for the plan, where that is not simply planning the week.
+    """
     progress = _Progress(workload.week, currency)
-    return watched(lambda: api.plan_week(workload, settings, progress, interrupt.is_set), progress.tell)
+    look: Search = search or (lambda *asked: api.plan_week(workload, *asked))
+    return watched(lambda: look(settings, progress, interrupt.is_set), progress.tell)
 
 
 def watched(asked: Callable[[], T], tell: Callable[[], None]) -> T:

@@ -23,7 +23,7 @@ from sqlalchemy.pool import NullPool
 from scheduler.book.faults import fault, told_in_shop_words
 from scheduler.book.schema import BOOK, METADATA
 
-NEWEST = "0001"
+NEWEST = "0002"
 """The migration that makes the tables as they are now."""
 
 BUSY_SECONDS = 20.0

@@ -6,6 +6,8 @@ of two in the hour that comes twice.
 
 from __future__ import annotations
 
+import json
+import zlib
 from collections.abc import Mapping
 from datetime import date, datetime, timedelta, tzinfo
 from typing import Any, TypeVar
@@ -17,6 +19,20 @@ from sqlalchemy import Table
 from scheduler.errors import InputError, Problem
 
 T = TypeVar("T")
+
+
+def packed(record: Any) -> bytes:
+    """A record as a small document."""
+    return zlib.compress(json.dumps(plain(record), ensure_ascii=False).encode())
+
+
+def unpacked(kind: type[T], document: bytes, zone: str) -> T:
+    """The record in a document. InputError as `record_of`."""
+    try:
+        told = json.loads(zlib.decompress(document))
+    except (zlib.error, ValueError) as fault:
+        raise InputError((_unreadable(kind.__name__, fault),)) from fault
+    return record_of(kind, told, zone)
 
 
 def plain(record: Any) -> Any:

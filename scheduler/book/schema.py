@@ -132,10 +132,13 @@ PLANS = Table(
     Column("made_at", Text, nullable=False),
     Column("made_by", Text, nullable=False),
     Column("cost_cents", BigInteger, nullable=False),
+    Column("after", Integer, ForeignKey("plans.number"), nullable=True),
     Column("plan", LargeBinary, nullable=False),
     Column("inputs", LargeBinary, nullable=False),
 )
-"""Plans, each with the week it was made from, so that it is the same plan for ever. Packed documents."""
+"""Plans, each with the week it was made from, so that it is the same plan for ever: packed documents. last_event: the
+last one it knows of. after: the announced plan that stood when it was made.
+"""
 
 ANNOUNCEMENTS = Table(
     "announcements",
@@ -152,7 +155,7 @@ EVENTS = Table(
     METADATA,
     Column("number", Integer, primary_key=True, autoincrement=False),
     Column("kind", Text, nullable=False),
-    Column("at", Text, nullable=False),
+    Column("at", Text, nullable=False, index=True),
     Column("who", Text, nullable=False),
     Column("noted_at", Text, nullable=False),
     Column("plan", Integer, ForeignKey("plans.number"), nullable=True),

@@ -91,7 +91,7 @@ def store_week(
     with book.writing() as connection:
         last = last_version(connection)
         if last != seen:
-            raise _changed_meanwhile(book, _versions(connection, seen))
+            raise _changed_meanwhile(book, versions_within(connection, seen))
         version = next_number(connection, "last_version")
         connection.execute(
             insert(schema.VERSIONS).values(
@@ -140,7 +140,7 @@ def week_within(connection: Connection, name: str, version: int | None = None) -
 def versions(book: Book, since: int = 0) -> tuple[Version, ...]:
     """Every state of the week after a version, the oldest first."""
     with book.reading() as connection:
-        return _versions(connection, since)
+        return versions_within(connection, since)
 
 
 def last_version(connection: Connection) -> int:
@@ -148,7 +148,8 @@ def last_version(connection: Connection) -> int:
     return int(connection.scalar(select(schema.VERSIONS.c.version).order_by(schema.VERSIONS.c.version.desc())) or 0)
 
 
-def _versions(connection: Connection, since: int) -> tuple[Version, ...]:
+def versions_within(connection: Connection, since: int) -> tuple[Version, ...]:
+    """Every state of the week after a version, read together with whatever else is read on this connection."""
     asked = select(schema.VERSIONS).where(schema.VERSIONS.c.version > since).order_by(schema.VERSIONS.c.version)
     return tuple(_version(row) for row in connection.execute(asked))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tempfile
-from datetime import datetime
+from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 
@@ -12,7 +12,7 @@ from scheduler.domain.orders import WeekInputs
 from scheduler.inputs.reader import read_week
 from tests.inputs.weeks import good_files, write_folder
 
-NOW = datetime(2026, 3, 2, 7, 5)
+NOW = datetime(2026, 3, 2, 7, 5, tzinfo=UTC)
 
 
 def good_week(folder: Path) -> WeekInputs:

@@ -224,3 +224,34 @@ def test_a_damaged_book_is_told_with_code_1(book: str, week: Path) -> None:
     code, said = run("status", book)
     assert code == cli.NO_PLAN
     assert "The book is damaged" in said
+
+
+def test_planned_announced_and_noted_from_the_command_line(tmp_path: Path) -> None:
+    """A plan of the book is kept, announced, what happened is noted, and the next plan tells the dates told before."""
+    book = str(tmp_path / "shop.book")
+    week = write_folder(tmp_path / "week", good_files())
+    for arguments in (("new", book), ("bring", book, str(week), "--who", "Ana")):
+        assert run(*arguments)[0] == cli.DONE
+    runner = CliRunner()
+    first = runner.invoke(cli.app, ["plan", "--book", book, "--seconds", "1"])
+    assert first.exit_code == cli.DONE, first.output
+    assert "Kept as plan 1." in first.output
+    assert run("announce", book, "--who", "Ana") == (cli.DONE, "Plan 1 is announced.\n")
+    code, said = run("note", book, "done", "4102", "back", "dark", "--at", "2026-03-02 09:00", "--who", "Ben")
+    assert (code, said.split(":")[0]) == (cli.DONE, "Number 1")
+    again = runner.invoke(
+        cli.app, ["plan", "--book", book, "--seconds", "1", "--now", "2026-03-02 09:05", "--out", str(tmp_path / "out")]
+    )
+    assert again.exit_code == cli.DONE, again.output
+    assert "planned from 2026-03-02 09:05" in again.output
+    assert "Dates told before" in again.output
+    assert (tmp_path / "out" / "plan.json").is_file()
+    assert "Plan 2 is announced." in run("announce", book)[1]
+    assert "Plan 2 was announced" in run("status", book)[1]
+    assert "Ben: number 1: done: 4102 back dark" in run("history", book)[1]
+
+
+def test_a_week_or_a_book_is_planned(week: Path, book: str) -> None:
+    """Neither, both, and a time without a book are refused."""
+    for arguments in ([], [str(week), "--book", book], [str(week), "--now", "2026-03-02 09:00"]):
+        assert CliRunner().invoke(cli.app, ["plan", *arguments]).exit_code == cli.BAD_INPUT

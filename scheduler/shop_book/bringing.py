@@ -1,18 +1,18 @@
-"""The front doors of the shop's book: started, a week brought in and handed out, looked at, backed up and restored."""
+"""A week brought into the book and handed out of it, as a folder or a workbook."""
 
 from __future__ import annotations
 
 import json
 import tempfile
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from scheduler import api
 from scheduler.errors import InputError, Problem
+from scheduler.shop_book.keeping import opened, week_of
 
 if TYPE_CHECKING:
     from scheduler.book.opening import Book
@@ -36,41 +36,6 @@ class Brought:
     warnings: tuple[Problem, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Status:
-    """How the book stands. fault: what is wrong with its file, "" where it is sound."""
-
-    name: str
-    shop: str
-    orders: int
-    lots: int
-    imprints: int
-    designs: int
-    versions: tuple[Version, ...]
-    fault: str
-
-
-def new_book(address: str, now: datetime) -> str:
-    """An empty book at a path or a server's address; its name. Raises InputError where it cannot be made."""
-    from scheduler.book.opening import new_book as make
-
-    book = make(address, now)
-    book.close()
-    return book.name
-
-
-@contextmanager
-def opened(address: str) -> Iterator[Book]:
-    """The book, to be closed again. Raises InputError where there is none."""
-    from scheduler.book.opening import open_book
-
-    book = open_book(address)
-    try:
-        yield book
-    finally:
-        book.close()
-
-
 def bring(address: str, week: Path, *, who: str, now: datetime, is_instead: bool = False) -> Brought:
     """The week of a folder or workbook becomes the book's, all of it or nothing.
 
@@ -83,7 +48,7 @@ def bring(address: str, week: Path, *, who: str, now: datetime, is_instead: bool
     api.build_workload(inputs)
     files = _files_of(week)
     with opened(address) as book:
-        kept = _kept(book)
+        kept = week_of(book)
         seen = kept.version.number if is_instead and kept else _seen(week, kept)
         if kept is not None and _says_the_same(kept, inputs, files):
             _stamp(week, kept)
@@ -92,7 +57,7 @@ def bring(address: str, week: Path, *, who: str, now: datetime, is_instead: bool
         version = store_week(
             book, inputs, files, seen=seen, at=now, who=who, why=f"brought from {week.name}", changes=changes
         )
-        kept = _kept(book)
+        kept = week_of(book)
         if kept is not None and kept.version.number == version:
             _stamp(week, kept)
     return Brought(version=version, changes=changes, warnings=warnings)
@@ -119,69 +84,6 @@ def hand_out(address: str, place: Path) -> tuple[Path, ...]:
     for path, content in written.items():
         write_bytes(path, content)
     return (*written, _stamp(place, kept))
-
-
-def status(address: str) -> Status:
-    """How the book stands. Raises InputError where there is none."""
-    from scheduler.book.copies import unsound
-    from scheduler.book.weeks import versions
-
-    with opened(address) as book:
-        kept = _kept(book)
-        inputs = kept.inputs if kept else None
-        return Status(
-            name=book.name,
-            shop=inputs.shop.name if inputs else "",
-            orders=len(inputs.orders) if inputs else 0,
-            lots=len(inputs.lots) if inputs else 0,
-            imprints=len(inputs.imprints) if inputs else 0,
-            designs=len(inputs.designs) if inputs else 0,
-            versions=versions(book),
-            fault=unsound(book),
-        )
-
-
-def status_figures(found: Status) -> dict[str, Any]:
-    """How the book stands in figures for other programs."""
-    counts = {name: getattr(found, name) for name in ("shop", "orders", "lots", "imprints", "designs")}
-    return {
-        "book": found.name,
-        **counts,
-        "version": found.versions[-1].number if found.versions else 0,
-        "changes": [
-            {"version": one.number, "at": one.at.isoformat(), "who": one.who, "why": one.why, "what": one.changes}
-            for one in found.versions
-        ],
-        "fault": found.fault,
-    }
-
-
-def back_up(address: str, path: Path, now: datetime) -> None:
-    """The whole book of one moment as one file. Raises InputError where that cannot be written."""
-    from scheduler.book.copies import back_up as copy
-
-    with opened(address) as book:
-        copy(book, path, now)
-
-
-def restore(address: str, path: Path) -> None:
-    """The book says again what the backup says; others may go on reading. Raises InputError where it is no backup."""
-    from scheduler.book.copies import restore as bring_back
-
-    with opened(address) as book:
-        bring_back(book, path)
-
-
-def _kept(book: Book) -> KeptWeek | None:
-    """The book's week; None where it has none yet."""
-    from scheduler.book.weeks import load_week
-
-    try:
-        return load_week(book)
-    except InputError as fault:
-        if {one.code for one in fault.problems} != {"no_week"}:
-            raise
-        return None
 
 
 def _says_the_same(kept: KeptWeek, inputs: WeekInputs, files: Sequence[File]) -> bool:
@@ -268,7 +170,7 @@ def _refuse_unsaved(book: Book, place: Path) -> None:
     """Files that stand there may be replaced only if they are, letter by letter, what this book once had."""
     from scheduler.book.weeks import load_week
 
-    seen = _seen(place, _kept(book))
+    seen = _seen(place, week_of(book))
     try:
         was = load_week(book, seen) if seen > 0 else None
     except InputError:
