@@ -113,7 +113,8 @@ class Order:
     client holds it then; transit days come off). carrier None = the shop's default. firmness: firm, normal, easy.
     late_cents, finish_each_s: None = the shop's default. untold: what the sheet marks with "?", in words, as "inks not
     told yet: front": the order waits for it, and what it belongs to is left out of lots and imprints. before, after:
-    stations it goes to before its prints and after them, one after the other.
+    stations it goes to before its prints and after them, one after the other. deposit_at: None = it is paid, or none is
+    asked for; nothing is begun before it. is_waiting_for_deposit: nobody knows when ("?").
     """
 
     order_id: str
@@ -129,6 +130,8 @@ class Order:
     after: tuple[Visit, ...] = ()
     note: str = ""
     untold: tuple[str, ...] = ()
+    deposit_at: datetime | None = None
+    is_waiting_for_deposit: bool = False
     source_row: int | None = None
 
 

@@ -69,6 +69,7 @@ def _of_orders(shop: ShopRead | None, zone: ZoneInfo, dates: str, name_press: Ca
         "location": cells.name,
         "blanks": arrival("in", ("here", "in stock", "ok"), zone, dates),
         "art": arrival("ok", ("approved", "in"), zone, dates),
+        "deposit": arrival("ok", ("paid", "in", "none"), zone, dates),
         "firm": cells.choice(FIRMNESS, "firmness"),
         "press": _press_wish(name_press),
         "sizes": cells.note,

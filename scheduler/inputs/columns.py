@@ -84,6 +84,7 @@ ORDER_COLUMNS = (
     _orders("press", "presses", "auto-1!, not manual", "presses allowed, preferred (!), never (not)"),
     _orders("sizes", "sizes", "S 20, M 60, L 64", "pieces by size; the sum is checked"),
     _orders("mesh", "threads per inch", "156, 230", "mesh of all screens, or one per ink"),
+    _orders("deposit", "ok, a day or ?", "?", "whether the deposit is paid; nothing is begun before it", default="ok"),
     _orders("note", "words", "race day Saturday", "anything to be remembered"),
     _orders("carrier", "name", "collected", "who takes it away", default="collected"),
     _orders("family", "ink family", "water-based", "ink family of this print", default="plastisol"),

@@ -12,6 +12,7 @@ from datetime import date, datetime
 from typing import Any
 
 from scheduler.domain.orders import Imprint, Lot, Order
+from scheduler.inputs.arrivals import Arrival
 from scheduler.inputs.faults import key_of
 from scheduler.inputs.lots_reader import read_lot
 from scheduler.inputs.orders_sheet import OrdersSheet
@@ -21,7 +22,7 @@ from scheduler.inputs.shop_people import UNREAD_DAY
 from scheduler.inputs.splitting import checked_split, cut_lots
 from scheduler.inputs.typed_rows import TypedRow
 
-OF_ORDER = ("client", "due", "in_hands", "firm", "carrier", "late", "finish", "before", "after")
+OF_ORDER = ("client", "due", "in_hands", "firm", "carrier", "late", "finish", "before", "after", "deposit")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,6 +150,8 @@ def _order(sheet: OrdersSheet, order_id: str, rows: Sequence[TypedRow]) -> Order
     if "firm" not in known and sheet.shop is not None and not table.is_faulty(rows, "firm"):
         text = f"{sheet.shop.shop.defaults.firmness} assumed where nothing says how much a late day hurts"
         sheet.assumed.add("firmness", text, "orders", order_id)
+    deposit: Arrival = known.get("deposit", Arrival())
+    sheet.note_arrival(rows, "deposit", deposit, order_id)
     return Order(
         order_id=order_id,
         client=known.get("client", ""),
@@ -161,6 +164,8 @@ def _order(sheet: OrdersSheet, order_id: str, rows: Sequence[TypedRow]) -> Order
         before=known.get("before", ()),
         after=known.get("after", ()),
         note=joined_notes(rows),
+        deposit_at=deposit.at,
+        is_waiting_for_deposit=deposit.is_waiting,
         source_row=rows[0].number,
     )
 

@@ -70,7 +70,7 @@ class OrdersSheet:
             return
         if arrival.is_bare_day:
             text = "a day without a clock time: there as soon as the shop opens, assumed"
-            self.assumed.add("bare_day", text, "dates of blanks and art", f"{what} {column}")
+            self.assumed.add("bare_day", text, "dates of blanks, art and deposits", f"{what} {column}")
         if self.now is not None and arrival.at.date() < self.now.date():
             row = next(row for row in rows if column in row.values)
             there = "in" if column == "blanks" else "ok"

@@ -1,6 +1,7 @@
 """Whom to ring: what is missing, for which order, by when the answer is needed, and what it holds up.
 
-Only what the week's files hold: art and garments marked "?" or with a day still to come, and cells nobody could fill.
+Only what the week's files hold: art, garments and deposits marked "?" or with a day still to come, and cells nobody
+could fill.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from scheduler.papers.text import Line, Section
 from scheduler.papers.words import counted, day_and_time, listed
 
 CLIENT, SUPPLIER = "client", "supplier"
+DEPOSIT = "deposit"
 EXPLAINED = (
     "By when: the last moment at which the missing thing still keeps the order's date, nothing else in the plan moved. "
     "Where a day is expected: when the plan first needs it."
@@ -46,8 +48,9 @@ class ChaseRow:
 
 
 def waiting_orders(inputs: WeekInputs) -> tuple[str, ...]:
-    """Orders that wait for art or garments nobody knows the day of, and for nothing else; earliest due first."""
+    """Orders that wait for art, garments or a deposit nobody knows the day of, for nothing else; earliest due first."""
     waits = {lot.order_id for lot in inputs.lots if lot.is_waiting}
+    waits |= {order.order_id for order in inputs.orders if order.is_waiting_for_deposit}
     waits |= {one.order_id for one in inputs.imprints if one.is_waiting_for_art}
     orders = [order for order in inputs.orders if order.order_id in waits and not order.untold]
     return tuple(order.order_id for order in sorted(orders, key=lambda one: (_day_text(one), one.order_id)))
@@ -75,6 +78,8 @@ class _Reader:
         for order in self.inputs.orders:
             for told in order.untold:
                 yield self._waiting(order, told, CLIENT, 0, "what is missing decides how long it prints")
+            if order.is_waiting_for_deposit:
+                yield self._waiting(order, DEPOSIT, CLIENT, 0)
         for one in self.inputs.imprints:
             if one.is_waiting_for_art:
                 yield self._waiting(self.orders[one.order_id], _art_text(one), CLIENT, self._pieces(one))
@@ -84,6 +89,11 @@ class _Reader:
 
     def dated(self) -> Iterator[ChaseRow]:
         """What has a day still to come, for orders that are planned."""
+        for order in self.inputs.orders:
+            at = self._to_come(order.deposit_at)
+            if at is not None:
+                runs = self._planned(run for run in self.week.runs if run.order_id == order.order_id)
+                yield from self._dated(order.order_id, DEPOSIT, CLIENT, at, [(_begins(run), run) for run in runs])
         for one in self.inputs.imprints:
             at = self._to_come(one.art_at)
             if at is not None:
@@ -175,6 +185,12 @@ def _typed_lots(lots: Iterable[Lot]) -> list[tuple[Lot, frozenset[str]]]:
 
 def _is_of(run: Run, one: Imprint) -> bool:
     return (run.order_id, run.location) == (one.order_id, one.location) and run.design_id in one.set_names
+
+
+def _begins(run: PlannedRun) -> int:
+    """When the first hand is laid on a run: its burn, else its cart or set-up."""
+    staged_tau = min(run.stage_start_tau, run.set_up_start_tau)
+    return min(run.burn.start_tau, staged_tau) if run.burn else staged_tau
 
 
 def _art_text(one: Imprint) -> str:

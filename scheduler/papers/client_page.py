@@ -129,7 +129,7 @@ def client_calendar(view: ClientView) -> str | None:
 
 def _waits(lots: list[Lot], prints: list[Imprint], order: Order) -> tuple[str, ...]:
     """What the client, or a supplier, still owes the shop."""
-    found = []
+    found = ["your deposit"] if order.is_waiting_for_deposit else []
     if any(one.is_waiting_for_art for one in prints):
         found.append("your word on the artwork")
     if any(lot.is_waiting for lot in lots):

@@ -12,9 +12,15 @@ from scheduler.domain.week import Week
 
 
 def as_if_there(inputs: WeekInputs, order_ids: Collection[str], moment: datetime) -> WeekInputs:
-    """The same inputs, but whatever these orders have marked "?" in art or blanks comes at `moment`."""
+    """The same inputs, but whatever these orders have marked "?" in art, blanks or deposit comes at `moment`."""
     return replace(
         inputs,
+        orders=tuple(
+            replace(order, is_waiting_for_deposit=False, deposit_at=moment)
+            if order.order_id in order_ids and order.is_waiting_for_deposit
+            else order
+            for order in inputs.orders
+        ),
         lots=tuple(
             replace(lot, is_waiting=False, blanks_at=moment) if lot.order_id in order_ids and lot.is_waiting else lot
             for lot in inputs.lots
@@ -29,8 +35,14 @@ def as_if_there(inputs: WeekInputs, order_ids: Collection[str], moment: datetime
 
 
 def waiting_runs(inputs: WeekInputs, week: Week, order_id: str) -> Waiting:
-    """Which runs of a week (built as if the missing things were there) need what the order waits for."""
+    """Which runs of a week (built as if the missing things were there) need what the order waits for.
+
+    Without its deposit nothing is begun: all of them wait as they would for art and garments both.
+    """
     own = [run for run in week.runs if run.order_id == order_id]
+    if any(order.is_waiting_for_deposit for order in inputs.orders if order.order_id == order_id):
+        everything = frozenset(run.run_id for run in own)
+        return Waiting(order_id=order_id, art=everything, garments=everything)
     art = {
         (one.location, set_name)
         for one in inputs.imprints

@@ -53,6 +53,7 @@ class RunMaker:
         axis, imprint = self.ground.axis, draft.imprint
         defaults = axis.shop.defaults
         idle = [one.ink.idle_ok_min for one in draft.layers if one.ink.idle_ok_min is not None]
+        paid_tau = self._tau(draft.order.deposit_at)
         life_min, remix_min = pot_life(one.ink for one in draft.layers)
         return Run(
             run_id=draft.run_id,
@@ -62,8 +63,8 @@ class RunMaker:
             set_id=imprint.design_id if imprint.design_id in self.sets and draft.layers else None,
             parts=draft.parts,
             choices=choices,
-            blanks_tau=max(self._tau(draft.arrives), self._tau(imprint.not_before)),
-            art_tau=self._tau(imprint.art_at),
+            blanks_tau=max(self._tau(draft.arrives), self._tau(imprint.not_before), paid_tau),
+            art_tau=max(self._tau(imprint.art_at), paid_tau),
             idle_ok_min=min(idle, default=None),
             cure_min=cure_minutes(self.fitting.cure_tunnel_s(draft)),
             between_min=defaults.between_min if imprint.between_min is None else imprint.between_min,
@@ -153,6 +154,7 @@ class RunMaker:
         for what, moment in (
             ("garments come", draft.arrives),
             ("art comes", draft.imprint.art_at),
+            ("its deposit comes", draft.order.deposit_at),
             ("its ink comes", draft.imprint.not_before),
         ):
             if moment is not None and axis.days.wall(moment) >= last:

@@ -203,6 +203,8 @@ def drafts_by_order(drafts: Iterable[RunDraft]) -> dict[str, list[RunDraft]]:
 def waiting_for(order: Order, imprints: Iterable[Imprint], lots: Mapping[str, Lot]) -> tuple[str, ...]:
     """What an order waits for that nobody knows the date of, or has not told yet, in words."""
     reasons = list(order.untold)
+    if order.is_waiting_for_deposit:
+        reasons.append("waiting for the deposit")
     for imprint in imprints:
         if imprint.is_waiting_for_art:
             reasons.append(f"waiting for art: {imprint.location}")

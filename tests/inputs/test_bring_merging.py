@@ -277,3 +277,23 @@ def test_ctrl_c_while_bringing_changes_nothing(tmp_path: Path) -> None:
     assert terminal.exit_code() == BAD_INPUT
     assert "nothing was written" in terminal.shown
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
+
+
+@pytest.mark.parametrize(
+    ("cells", "brought"),
+    [
+        (("paid", "not yet"), ["ok", "?"]),
+        (("yes", "2026-03-04"), ["ok", "2026-03-04"]),
+        (("received", ""), ["ok", ""]),
+        (("$150.00", "$80.00"), ["", ""]),
+    ],
+)
+def test_a_deposit_is_brought_where_its_cells_tell(tmp_path: Path, cells: tuple[str, str], brought: list[str]) -> None:
+    """Paid, not yet and a day come over; amounts of money say nothing of whether they were paid, and hold nobody up."""
+    folder = week(tmp_path, None)
+    text = WHOLE.replace("\n", ",Deposit\n", 1)
+    text += "".join(
+        f"{ROW.replace('4102', number).strip()},{cell}\n" for number, cell in zip(("1", "2"), cells, strict=True)
+    )
+    bring_in(text_sheet(tmp_path / "own.csv", text), folder, asks=False)
+    assert [row.get("deposit", row.get("Deposit", "")) for row in orders_of(folder)] == brought

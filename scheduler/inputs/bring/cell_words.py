@@ -27,11 +27,13 @@ NOT_IN_WORDS = {
 OK_WORDS = {
     "ok", "okay", "approved", "yes", "y", "x", "✓", "true", "signed", "signed off", "final", "repeat", "reorder",
     "re-order",
-    "ready", "done", "proof approved", "complete", "in", "on file", "go", "good",
+    "ready", "done", "proof approved", "complete", "in", "on file", "go", "good", "paid",
+    "received",
 }  # fmt: skip
 NOT_OK_WORDS = {
     "no", "n", "pending", "waiting", "proof sent", "sent", "needs approval", "to approve", "not approved", "revise",
     "revision", "changes", "in progress", "draft", "false", "tbc", "awaiting approval", "not yet", "wip",
+    "unpaid", "not paid", "invoiced", "asked",
 }  # fmt: skip
 FIRM_WORDS = {
     **dict.fromkeys(
@@ -260,6 +262,7 @@ def fits(dates: Dates) -> Mapping[str, Fits]:
         "in_hands": is_date,
         "blanks": is_arrival("in"),
         "art": is_arrival("ok"),
+        "deposit": is_arrival("ok"),
         "pieces": lambda text: pieces(text) is not None,
         "inks": is_inks,
         "garment_colour": lambda text: colours.search(text) is not None and kind_of(text) is None,

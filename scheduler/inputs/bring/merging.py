@@ -17,7 +17,7 @@ from scheduler.inputs.columns import shown
 from scheduler.inputs.faults import CellError, key_of, quoted
 from scheduler.inputs.garment_words import shade_of
 
-OF_ORDER = ("client", "due", "in_hands", "firm", "carrier", "late", "finish")
+OF_ORDER = ("client", "due", "in_hands", "firm", "carrier", "late", "finish", "deposit")
 OF_LOT = ("pieces", "blanks")
 OPEN = "?"
 UNKNOWN = ("", OPEN)

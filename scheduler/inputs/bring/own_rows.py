@@ -33,7 +33,7 @@ MEANT = {
 }
 """What a cell tells, under the headings for which an order may wait: there one that cannot be read becomes "?"."""
 
-WAITS = (*UNTOLD, "blanks", "art")
+WAITS = (*UNTOLD, "blanks", "art", "deposit")
 
 PLACES_OF_ONE_PRINT = re.compile(r"\s*(?:/|\+|&|,|\band\b)\s*", re.IGNORECASE)
 
@@ -192,7 +192,7 @@ class _Reading:
             return "?"
         if ours in ("due", "in_hands"):
             return cell_words.due(text, dates)
-        if ours in ("blanks", "art"):
+        if ours in ("blanks", "art", "deposit"):
             return cell_words.arrival(text, "in" if ours == "blanks" else "ok", dates)
         by_words: dict[str, Callable[[str], str | None]] = {
             "pieces": cell_words.pieces,

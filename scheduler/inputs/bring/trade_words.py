@@ -68,6 +68,9 @@ WORDS: dict[str, tuple[str, ...]] = {
         "film",
         "films", "seps", "art ready",
     ),
+    "deposit": (
+        "deposit paid", "deposit received", "deposit in", "deposit ok", "deposit status", "down payment received",
+    ),
     "design": (
         "design name", "design no", "design #", "design number", "design code", "art name", "art no", "art #",
         "art number", "art file", "artwork name", "artwork no", "artwork #", "artwork file", "logo", "graphic",
@@ -120,7 +123,8 @@ WORDS: dict[str, tuple[str, ...]] = {
     NOT_READ: (
         "price", "unit price", "total price", "cost", "sales rep", "rep", "sales", "email", "e-mail", "phone",
         "address",
-        "deposit", "paid", "balance", "order date", "date ordered", "entered", "date in", "ordered on", "entered by",
+        "paid", "balance", "deposit amount", "order date", "date ordered", "entered", "date in", "ordered on",
+        "entered by",
         "sku", "invoice date", "week", "day", "margin", "terms", "date received", "contact",
     ),
 }  # fmt: skip
@@ -149,6 +153,7 @@ UNCLEAR: dict[str, tuple[str, ...]] = {
     "total": ("pieces", NOT_READ),
     "amount": ("pieces", NOT_READ),
     "number": ("order", "pieces"),
+    "deposit": ("deposit", NOT_READ),
     "press": ("press", "location"),
 }
 """Words that mean one thing in one shop and another in the next: their cells decide, or whoever is asked."""

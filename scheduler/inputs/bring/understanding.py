@@ -28,7 +28,7 @@ ASKED_FILLS = {
     "blanks": ("No column says whether the garments are there. Are they, for all rows?", "in", "all are in"),
     "art": ("No column says whether the art is approved. Is it, for all rows?", "ok", "all is approved"),
 }
-DATED = ("due", "in_hands", "blanks", "art", "lock_at")
+DATED = ("due", "in_hands", "blanks", "art", "deposit", "lock_at")
 SHOWN_CELLS = 3
 
 
