@@ -35,6 +35,7 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.inputs.what_if_kinds import Setting as Setting
     from scheduler.insight.helps import Help as Help
     from scheduler.insight.helps import WhatHelps as WhatHelps
+    from scheduler.insight.ship_days import ShipDay as ShipDay
     from scheduler.papers.answer_rows import AnswerRow as AnswerRow
     from scheduler.papers.chase_list import ChaseRow as ChaseRow
     from scheduler.papers.client_page import ClientView as ClientView

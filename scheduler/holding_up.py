@@ -14,7 +14,7 @@ from scheduler.insight.doing import PRINTING, SET_UP, Level, levels, press_state
 from scheduler.insight.helps import WhatHelps, headline
 from scheduler.insight.key_figures import WorkUnitTimes
 from scheduler.papers.text import Line, Section
-from scheduler.papers.words import LATE_MARK, counted, minutes, money
+from scheduler.papers.words import LATE_MARK, counted, dryer, minutes, money, percent
 from scheduler.review.activities import activities
 from scheduler.review.hours import open_min, open_windows
 from scheduler.review.measures import LateOrder, late_orders
@@ -51,6 +51,13 @@ class Load:
     def share(self) -> float:
         """Used of what is there."""
         return self.used / self.there if self.there else 0.0
+
+    @property
+    def what(self) -> str:
+        """What is shared, in words."""
+        if self.kind == "belt":
+            return f"belt of {dryer(self.name)}"
+        return {"role": f"people: {self.name}", "frames": f"frames {self.name}"}.get(self.kind, self.name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -268,16 +275,9 @@ def _load_section(found: HoldingUp) -> Section:
         title="What is shared",
         sentences=("Of the hours in which any of it is in use.",),
         headings=("What", "in use", "all of it in use for"),
-        lines=tuple(
-            Line(cells=(_load_text(load), f"{load.share:.0%}", minutes(load.full_min))) for load in found.loads
-        ),
+        lines=tuple(Line(cells=(load.what, percent(load.share), minutes(load.full_min))) for load in found.loads),
         right=frozenset({1, 2}),
     )
-
-
-def _load_text(load: Load) -> str:
-    before = {"belt": "belt of ", "role": "people for "}.get(load.kind, "")
-    return f"{before}{load.name}{' frames' if load.kind == 'frames' else ''}"
 
 
 def _chain_section(found: HoldingUp) -> Section:

@@ -35,8 +35,8 @@ def belt_load(week: Week, view: PlanView, *, from_tau: int, to_tau: int, width_p
         figure.update_yaxes(
             range=[0, _top(shown)],
             tickvals=[0, 50, 100],
-            ticktext=["0 %", "50 %", "limit"],
-            title={"text": escape(name)},
+            ticktext=["", "50 %", "limit"],
+            title={"text": escape(words.dryer(name))},
             row=number,
             col=1,
         )
@@ -125,11 +125,12 @@ def _row(week: Week, one: BeltStretch) -> tuple[str, ...]:
 def _told(week: Week, name: str, stretches: list[BeltStretch]) -> str:
     """The verdict on one belt."""
     if not stretches:
-        return f"Nothing is on the belt of {name}."
+        return f"Nothing is on the belt of {words.dryer(name)}."
     over_min = sum(one.end_tau - one.start_tau for one in stretches if one.permille > BELT_FULL_PERMILLE)
     fullest = max(stretches, key=lambda one: (one.permille, -one.start_tau))
     start, end = week.clock.starts_at(fullest.start_tau), week.clock.ends_at(fullest.end_tau)
     when = f"{words.day_and_time(start)} to {words.until(start, end)}"
+    belt = f"The belt of {words.dryer(name)}"
     if over_min:
-        return f"The belt of {name} is over its limit for {words.minutes(over_min)}, most of all {when}."
-    return f"The belt of {name} is fullest {when}: {fullest.permille / 10:.0f} % of what it can carry."
+        return f"{belt} is over its limit for {words.minutes(over_min)}, most of all {when}."
+    return f"{belt} is fullest {when}: {fullest.permille / 10:.0f} % of what it can carry."

@@ -56,7 +56,11 @@ class Drawn:
             insidetextanchor="middle",
             textangle=0,
             constraintext="none",
-            insidetextfont={"color": [look.text for look in self.looks], "size": LABEL_SIZE_PX},
+            insidetextfont={
+                "color": [look.text for look in self.looks],
+                "size": LABEL_SIZE_PX,
+                "shadow": [halo(look) for look in self.looks],
+            },
             customdata=self.about,
             hovertemplate="%{customdata[0]}<extra></extra>",
             marker={
@@ -81,6 +85,11 @@ class Drawn:
                 y += [foot, foot, None]
         line = {"color": CHAIN, "width": CHAIN_PX}
         return go.Scatter(x=x, y=y, mode="lines", line=line, hoverinfo="skip", name="what its end hangs on")
+
+
+def halo(look: Look) -> str:
+    """The look's own colour around words upon it, so that a hatch does not strike them through."""
+    return ", ".join([f"0 0 3px {look.fill}"] * 4) if look.pattern else "none"
 
 
 def key(look: Look) -> go.Bar:

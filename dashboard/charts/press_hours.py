@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import plotly.graph_objects as go
 
-from dashboard.charts.drawn import HATCH
+from dashboard.charts.drawn import HATCH, halo
 from dashboard.charts.palette import SPENT
 from dashboard.charts.picture import Picture
 from dashboard.charts.template import register
@@ -29,8 +29,8 @@ BAR_PX, AROUND_PX = 62, 92
 WARMING = "its dryer or flash to warm up"
 """The press is open and has its run, set up, but nothing can be cured yet."""
 
-LABEL_HOURS_SHARE = 0.045
-"""Pieces narrower than this share of the chart carry no figure."""
+LABEL_PX = 36
+"""Pieces narrower than this carry no figure."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,10 +100,10 @@ def _open_min(windows: Sequence[Window], from_tau: int, to_tau: int) -> int:
     return sum(max(0, min(one.end_tau, to_tau) - max(one.start_tau, from_tau)) for one in windows)
 
 
-def press_hours(week: Week, plan: Plan, view: PlanView) -> Picture:
+def press_hours(week: Week, plan: Plan, view: PlanView, *, width_px: int = 900) -> Picture:
     """A bar for each press, its open hours split by what they go into."""
     rows = hours_of(week, plan, view)
-    most = max((row.open_min for row in rows), default=0) / 60
+    label_hours = LABEL_PX / width_px * max((row.open_min for row in rows), default=0) / 60
     figure = go.Figure(layout={"template": register()})
     for name, look in SPENT.items():
         hours = [row.spent[name] / 60 for row in rows]
@@ -113,12 +113,12 @@ def press_hours(week: Week, plan: Plan, view: PlanView) -> Picture:
                 x=hours,
                 y=[escape(row.name) for row in rows],
                 name=look.name,
-                text=[f"{value:.1f}" if value >= LABEL_HOURS_SHARE * most and value else "" for value in hours],
+                text=[f"{value:.1f}" if value >= label_hours and value else "" for value in hours],
                 textposition="inside",
                 insidetextanchor="middle",
                 textangle=0,
                 constraintext="none",
-                insidetextfont={"color": look.text},
+                insidetextfont={"color": look.text, "shadow": halo(look)},
                 hovertemplate="%{y}: " + look.name + " %{x:.1f} h<extra></extra>",
                 marker={
                     "color": look.fill,

@@ -31,7 +31,7 @@ def _template() -> go.layout.Template:
             "colorway": [INK],
             "margin": {"l": 8, "r": 8, "t": 28, "b": 8},
             "xaxis": axis,
-            "yaxis": axis,
+            "yaxis": {**axis, "ticklabelstandoff": 6},
             "showlegend": False,
             "legend": {
                 "orientation": "h",

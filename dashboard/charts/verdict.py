@@ -14,7 +14,7 @@ from scheduler.domain.week import Week
 if TYPE_CHECKING:
     from scheduler.api import Chain, HoldingUp, OrderRow, PlanView
 
-ORDER_HEADINGS = ("order", "client", "pieces", "prints", "ready to leave", "must leave", "late", "what decides it")
+ORDER_HEADINGS = ("order", "client", "ready to leave", "must leave", "late", "pieces", "prints", "what decides it")
 CHAIN_HEADINGS = ("what", "from", "until", "shop time")
 LOAD_HEADINGS = ("what is shared", "in use", "all of it in use for")
 
@@ -91,11 +91,11 @@ def order_table(rows: Sequence[OrderRow]) -> tuple[tuple[str | int, ...], ...]:
         (
             row.order_id,
             row.client,
-            row.pieces,
-            row.locations,
             words.day_and_time(row.packed_at) if row.packed_at else "not planned",
             words.day_and_time(row.must_leave_at) if row.must_leave_at else "",
             late_words(row.late_days),
+            row.pieces,
+            row.locations,
             row.why,
         )
         for row in rows
@@ -130,7 +130,4 @@ def chain_table(week: Week, chain: Chain) -> tuple[tuple[str, ...], ...]:
 
 def load_table(found: HoldingUp) -> tuple[tuple[str, ...], ...]:
     """What is shared, as rows under `LOAD_HEADINGS`."""
-    kinds = {"belt": "belt of ", "role": "people for "}
-    return tuple(
-        (f"{kinds.get(one.kind, '')}{one.name}", f"{one.share:.0%}", words.minutes(one.full_min)) for one in found.loads
-    )
+    return tuple((one.what, words.percent(one.share), words.minutes(one.full_min)) for one in found.loads)

@@ -23,9 +23,9 @@ def show(picture: Picture, *, key: str, says: bool = True) -> None:
 
 def show_both(wide: Picture, narrow: Picture, *, key: str) -> None:
     """A chart drawn twice, for a desk's screen and for a phone's; the style sheet shows the one that fits."""
-    with st.container(key="wide"):
+    with st.container(key=f"wide {key}"):
         show(wide, key=key)
-    with st.container(key="narrow"):
+    with st.container(key=f"narrow {key}"):
         show(narrow, key=f"{key} small")
         if narrow.key:
             st.write(narrow.key)

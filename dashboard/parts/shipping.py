@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from dashboard.charts.picture import Picture
+from dashboard.charts.ship_odds import ship_odds
 from dashboard.parts.words import counted, moment
 from dashboard.state import Current
 from scheduler import api
@@ -47,12 +49,12 @@ def answer(seen: Current, order_id: str) -> Answer:
     )
 
 
-def outlook_rows(seen: Current, order_id: str) -> tuple[str, list[dict[str, str]]]:
-    """The day to say with the odds behind it in a sentence, and the odds day by day; nothing where none is planned."""
+def how_sure(seen: Current, order_id: str) -> tuple[str, Picture] | None:
+    """The day to say with the odds behind it in a sentence, and the odds day by day; None where none is planned."""
     found = seen.outlook
     day = next((one for one in found.days if one.order_id == order_id), None)
     if day is None:
-        return "", []
+        return None
     clock = seen.week.clock
     times = f"{found.confidence * api.IN_ALL:g} of {api.IN_ALL}"
     if day.say_tau is None:
@@ -63,11 +65,7 @@ def outlook_rows(seen: Current, order_id: str) -> tuple[str, list[dict[str, str]
     said += f" The promised pick-up is kept in {kept} of {api.IN_ALL}."
     if day.slips:
         said += f" What costs it most often: {day.slips[0].cause}."
-    rows = [
-        {"ready for the pick-up of": moment(clock.ends_at(one.pickup_tau)), "in 20 weeks": f"{one.in_20}"}
-        for one in day.odds
-    ]
-    return said, rows
+    return said, ship_odds(clock, day, api.IN_ALL)
 
 
 def _spare(minutes: int) -> str:

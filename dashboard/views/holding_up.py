@@ -51,9 +51,12 @@ def what_would_help() -> None:
 
 
 what_would_help()
-hours = press_hours(week, plan, view)
 st.subheader("Where open hours go", anchor=False)
-chart.show(hours, key="press hours")
+chart.show_both(
+    press_hours(week, plan, view, width_px=chart.WIDE_PX),
+    press_hours(week, plan, view, width_px=chart.NARROW_PX),
+    key="press hours",
+)
 
 late = verdict.late_orders(view)
 chain = verdict.chain_of(seen.held, late[0].order_id) if late else seen.held.chains[0]

@@ -42,7 +42,7 @@ named = {order_id: f"{order_id} {view.order_row[order_id].client}" for order_id 
 order_id = left.selectbox(
     "Find an order", orders, index=None, format_func=named.__getitem__, placeholder="number or client", key="find"
 )
-groups = right.pills(
+groups = right.container(key="wide groups").pills(
     "Show", GROUPS, selection_mode="multi", default=GROUPS, key="timeline groups", format_func=str.capitalize
 )
 chain = verdict.chain_of(seen.held, order_id) if order_id else None

@@ -7,7 +7,7 @@ import csv
 import streamlit as st
 
 from dashboard import state
-from dashboard.parts import shipping, states
+from dashboard.parts import chart, shipping, states
 from dashboard.parts.table import table
 from dashboard.parts.words import moment, plain
 from scheduler import api
@@ -36,11 +36,13 @@ if answer.waits and chase is not None and chase.is_file():
     if rows:
         st.write("Whom to ring, and by when:")
         table(rows)
-said, odds = shipping.outlook_rows(seen, order_id)
-if said:
+sure = shipping.how_sure(seen, order_id)
+if sure is not None:
+    said, odds = sure
     st.subheader("How sure is it?", anchor=False)
     st.write(said)
-    table(odds)
+    st.write(api.outlook_basis(seen.outlook))
+    chart.show(odds, key="odds", says=False)
     view = api.client_view_of(seen.inputs, seen.week, seen.plan, order_id, seen.outlook)
     st.download_button(
         "The client's own page",
@@ -50,7 +52,6 @@ if said:
         on_click="ignore",
         key="client page",
     )
-    st.write(api.outlook_basis(seen.outlook))
 st.write(
     f"The dates above are the plan's, planned from {moment(seen.week.clock.now)}. They hold if presses, screens and "
     "people keep to it."

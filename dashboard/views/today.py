@@ -51,7 +51,11 @@ with first:
         st.html(cards.steps_html(steps))
     else:
         st.write("Nothing is planned on this day.")
-with second:
+    st.subheader("What leaves", anchor=False)
+    if leaving:
+        st.html(cards.leaving_html(leaving))
+    else:
+        st.write("Nothing leaves on this day.")
     st.subheader("Whom to ring", anchor=False)
     if chase:
         st.html(cards.chase_html(chase))
@@ -60,14 +64,10 @@ with second:
     if pencilled:
         st.subheader("Pencilled in, waiting for a yes", anchor=False)
         st.html(cards.pencilled_html(pencilled))
+with second:
     st.subheader("Screens to get ready for later days", anchor=False)
     if tonight:
         st.html(cards.screens_html(tonight, now))
     else:
         st.write("Nothing to coat, burn or reclaim on this day for the days after it.")
-    st.subheader("What leaves", anchor=False)
-    if leaving:
-        st.html(cards.leaving_html(leaving))
-    else:
-        st.write("Nothing leaves on this day.")
 st.html(cards.cautions_html(cautions_of_the_shop(view)))

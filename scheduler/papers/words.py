@@ -66,6 +66,16 @@ def late(days: int) -> str:
     return f"{LATE_MARK} late {counted(days, 'day')}" if days else ""
 
 
+def dryer(dryer_id: str) -> str:
+    """A dryer in a sentence, "dryer long"; one whose name says what it is stands alone."""
+    return dryer_id if "dryer" in dryer_id.lower() else f"dryer {dryer_id}"
+
+
+def percent(share: float) -> str:
+    """A share of all, "47 %"."""
+    return f"{share * 100:.0f} %"
+
+
 def money(cents: int, currency: str = "") -> str:
     """Integer cents as "1,312.40 EUR"; without the currency where the shop named none."""
     sign = "-" if cents < 0 else ""

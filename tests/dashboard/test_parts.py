@@ -132,8 +132,9 @@ def test_rows_without_a_word_are_left_out(tmp_path: Path) -> None:
 def test_the_day_to_say_stands_with_its_odds(seen: state.Current) -> None:
     """Every planned order has a day and rising odds in twentieths; one that waits has none."""
     for order in seen.week.orders:
-        said, rows = shipping.outlook_rows(seen, order.order_id)
-        assert "The promised pick-up is kept in" in said
-        counts = [int(row["in 20 weeks"]) for row in rows]
+        sure = shipping.how_sure(seen, order.order_id)
+        assert sure is not None
+        assert "The promised pick-up is kept in" in sure[0]
+        counts = [int(row[1]) for row in sure[1].rows]
         assert counts == sorted(counts)
-    assert shipping.outlook_rows(seen, "nobody's") == ("", [])
+    assert shipping.how_sure(seen, "nobody's") is None

@@ -28,7 +28,7 @@ def test_the_area_is_the_load() -> None:
         (20, 0), (20, 80.0), (40, 80.0), (40, 0), (60, 0), (60, 80.0), (100, 80.0), (100, 0),
     ]  # fmt: skip
     assert [row[3] for row in picture.rows] == ["80 %", "80 %"]
-    assert picture.sentence == "The belt of belt is fullest Mon 2 Mar 08:20 to 08:40: 80 % of what it can carry."
+    assert picture.sentence == "The belt of dryer belt is fullest Mon 2 Mar 08:20 to 08:40: 80 % of what it can carry."
 
 
 @pytest.mark.parametrize(("permille", "is_over"), [(1000, False), (1001, True)])
@@ -55,7 +55,7 @@ def test_the_limit_is_a_heavy_line_for_each_belt() -> None:
     limits = picture.figure.layout.shapes
     assert [(line.y0, line.y1, line.line.color) for line in limits] == [(100, 100, INK)] * 2
     assert {line.yref for line in limits} == {"y", "y2"}
-    assert picture.sentence == "Nothing is on the belt of long. Nothing is on the belt of short."
+    assert picture.sentence == "Nothing is on the belt of dryer long. Nothing is on the belt of dryer short."
 
 
 def test_only_what_is_shown_counts() -> None:
