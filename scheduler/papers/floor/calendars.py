@@ -15,7 +15,7 @@ from icalendar import Calendar, Event
 
 from scheduler.papers.floor.checks import print_stretches
 from scheduler.papers.floor.ground import Ground
-from scheduler.papers.screen_tables import screen_rows
+from scheduler.papers.screen_tables import ScreenRow, screen_rows
 from scheduler.papers.tables import garments_text, heads_text
 from scheduler.papers.text import printable
 from scheduler.papers.words import counted
@@ -71,7 +71,7 @@ def screen_room_calendar(ground: Ground) -> str:
     """Coating, burning, taping and reclaiming."""
     entries = [
         Entry(
-            key=f"screens {row.what} {row.run_id or row.frames} {row.start_at:%Y%m%d}{f' {number}' if number else ''}",
+            key=_screen_key(row),
             start_at=row.start_at,
             end_at=row.end_at,
             summary=f"{row.what.capitalize()} {row.design or row.frames}, {counted(row.screens, 'screen')}",
@@ -79,9 +79,16 @@ def screen_room_calendar(ground: Ground) -> str:
                 part for part in (f"{row.order_id} {row.location}".strip(), row.frames, row.note) if part
             ),
         )
-        for number, row in enumerate(screen_rows(ground.week, ground.plan))
+        for row in screen_rows(ground.week, ground.plan)
     ]
     return _calendar(ground, "Screen room", entries)
+
+
+def _screen_key(row: ScreenRow) -> str:
+    """Work for a run is named after it; coating, and old screens that are reclaimed, after their frames and day."""
+    if row.what == "coat" or not row.run_id:
+        return f"screens {row.what} {row.frames} {row.start_at:%Y%m%d}"
+    return f"screens {row.what} {row.run_id}"
 
 
 def _calendar(ground: Ground, name: str, entries: Iterable[Entry]) -> str:

@@ -14,7 +14,7 @@ from scheduler.papers.floor.sheet import Sheet, Table
 from scheduler.trade.weave import SOURCE, ink_of_screen_cm3, usual_weave
 
 MIXED = re.compile(r"\b(pms|pantone|mix(ed)?)\b|\b\d{3,4}\s*[cu]\b", re.I)
-"""Names of inks that are mixed to a number; discharge inks are mixed for every run."""
+"""Names of inks that are mixed to a number. Inks that go off are mixed batch by batch."""
 
 EXPLAINED = (
     f"{SOURCE[:1].upper()}{SOURCE[1:]}. Meshes are taken as usually woven; the maker's figure wins.",
@@ -111,15 +111,17 @@ def _taken(ground: Ground) -> tuple[str, ...]:
 
 
 def is_mixed(name: str, family: str) -> bool:
-    """True for an ink that somebody has to mix: to a colour number, or anew for every run."""
+    """True for an ink that somebody has to mix: to a colour number, or because it goes off once mixed."""
     return MIXED.search(name) is not None or "discharge" in family.lower()
 
 
 def _totals(ground: Ground, uses: tuple[InkUse, ...]) -> Table:
     rows = []
+    batches = {row.run_id: row.batches for row in ground.queue}
     for ink_id in dict.fromkeys(use.ink_id for use in uses):
         own, ink = [use for use in uses if use.ink_id == ink_id], ground.week.ink[ink_id]
-        note = "mix anew for each run, by the times below" if "discharge" in ink.family.lower() else "mix by then"
+        told = [batches[use.run_id] for use in own if batches[use.run_id]] if ink.pot_life_min is not None else []
+        note = "\n".join(dict.fromkeys(told)) or "mix by then"
         rows.append(
             (
                 own[0].by_when,
@@ -127,7 +129,7 @@ def _totals(ground: Ground, uses: tuple[InkUse, ...]) -> Table:
                 ink.family,
                 ground.units.ink(sum(use.cm3 for use in own)),
                 len({use.run_id for use in own}),
-                note if is_mixed(ink.name, ink.family) else "",
+                note if told or is_mixed(ink.name, ink.family) else "",
             )
         )
     return Table(

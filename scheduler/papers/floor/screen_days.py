@@ -45,7 +45,8 @@ class Held:
 def spans(ground: Ground) -> tuple[Span, ...]:
     """From the planning moment to the first hand-over, then hand-over to hand-over, as far as the plan reaches."""
     clock, minute = ground.week.clock, ground.inputs.shop.paper.screen_sheet_min
-    last = clock.ends_at(max((one.set_up_end_tau for one in ground.plan.runs), default=0))
+    starts = [clock.starts_at(one.set_up_start_tau) for one in ground.plan.runs]
+    last = max((*starts, *(row.start_at for row in screen_rows(ground.week, ground.plan))), default=clock.now)
     found, at = [], clock.now
     while at <= last:
         cut = at.replace(hour=minute // 60, minute=minute % 60, second=0, microsecond=0)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from functools import lru_cache
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
@@ -46,21 +46,42 @@ def _rows(week: Week, plan: Plan) -> tuple[RosterRow, ...]:
 
 
 def stays(rows: Sequence[RosterRow]) -> tuple[Stay, ...]:
-    """Where everybody is: what follows at the same place is one stay, and so is what pauses there; noon ends it."""
-    found: list[Stay] = []
-    by_person = sorted(rows, key=lambda row: (row.person, row.start_at, row.end_at))
-    for (person, day, half), own in groupby(
-        (one for row in by_person for one in _halved(row)), key=lambda one: (one[0].person, one[1].date(), one[3])
-    ):
-        for place, there in groupby(own, key=lambda one: _place(one[0])):
-            listed = list(there)
-            found.append(
-                Stay(
-                    person=person, day=day, half=half, place=place, start_at=listed[0][1],
-                    end_at=max(end for _, _, end, _ in listed),
-                )
-            )  # fmt: skip
-    return tuple(found)
+    """Where everybody is: what follows at the same place is one stay, and so is what pauses there; noon ends it.
+
+    A lead who watches several presses at once has one stay at each.
+    """
+    halves: dict[tuple[str, date, str], list[_Part]] = {}
+    for row in sorted(rows, key=lambda row: (row.person, row.start_at, row.end_at)):
+        for part in _halved(row):
+            halves.setdefault((row.person, part.start_at.date(), part.half), []).append(part)
+    return tuple(
+        Stay(
+            person=person,
+            day=day,
+            half=half,
+            place=place,
+            start_at=min(part.start_at for part in there),
+            end_at=max(part.end_at for part in there),
+        )
+        for (person, day, half), parts in halves.items()
+        for place, there in _by_place(parts)
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Part:
+    """The share of a roster row that lies in one half of a day."""
+
+    place: str
+    half: str
+    start_at: datetime
+    end_at: datetime
+
+
+def _by_place(parts: list[_Part]) -> list[tuple[str, list[_Part]]]:
+    is_at_two = any(before.end_at > after.start_at for before, after in pairwise(parts))
+    ordered = sorted(parts, key=lambda part: part.place) if is_at_two else parts
+    return [(place, list(there)) for place, there in groupby(ordered, key=lambda part: part.place)]
 
 
 def _place(row: RosterRow) -> str:
@@ -68,13 +89,14 @@ def _place(row: RosterRow) -> str:
     return row.place or ("screen room" if row.activity in SCREEN_ROOM else row.activity)
 
 
-def _halved(row: RosterRow) -> Iterator[tuple[RosterRow, datetime, datetime, str]]:
+def _halved(row: RosterRow) -> Iterator[_Part]:
     """A stretch of the roster, cut at noon where it runs through it."""
     noon = datetime.combine(row.start_at.date(), NOON, row.start_at.tzinfo)
+    place = _place(row)
     if row.start_at < noon:
-        yield row, row.start_at, min(row.end_at, noon), MORNING
+        yield _Part(place=place, half=MORNING, start_at=row.start_at, end_at=min(row.end_at, noon))
     if row.end_at > noon:
-        yield row, max(row.start_at, noon), row.end_at, AFTERNOON
+        yield _Part(place=place, half=AFTERNOON, start_at=max(row.start_at, noon), end_at=row.end_at)
 
 
 def people_at(ground: Ground, press_id: str, day: date) -> list[tuple[str, list[str]]]:

@@ -14,6 +14,7 @@ from scheduler import api
 from scheduler.domain.clock import ShopClock
 from scheduler.domain.orders import WeekInputs
 from scheduler.domain.settings import SearchSettings
+from scheduler.papers.floor.files import Paper, floor_papers
 from scheduler.papers.floor.ground import Ground
 from scheduler.search.engine import plan_week
 
@@ -25,6 +26,12 @@ NAMES = ("solo", "midsize")
 def ground(name: str) -> Ground:
     """An invented week with its first plan."""
     return ground_of(api.read_week(SCENARIOS / name))
+
+
+@cache
+def papers(name: str) -> tuple[Paper, ...]:
+    """All papers of an invented week."""
+    return floor_papers(ground(name))
 
 
 def ground_of(inputs: WeekInputs) -> Ground:

@@ -1,0 +1,94 @@
+"""The workbook holds the same tables as the pages, numbers as numbers, and nothing typed ever runs."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from datetime import datetime
+
+import openpyxl
+import pytest
+
+from scheduler import api
+from scheduler.papers.floor.files import WORKBOOK, Paper, floor_lists, floor_papers
+from scheduler.papers.floor.ground import Ground
+from scheduler.papers.floor.pull_lists import pulls
+from scheduler.papers.floor.sheet import Sheet, Table
+from scheduler.papers.floor.workbook import LONGEST_TEXT, workbook
+from tests.papers.floor.grounds import NAMES, SCENARIOS, ground, ground_of, papers
+
+AT = datetime(2026, 4, 13, 14, 30)
+
+
+def book_of(of: Ground) -> openpyxl.Workbook:
+    """The workbook among a week's papers, opened again."""
+    return opened(floor_papers(of))
+
+
+def opened(made: tuple[Paper, ...]) -> openpyxl.Workbook:
+    """The workbook among these papers."""
+    content = next(one.content for one in made if one.name == WORKBOOK)
+    return openpyxl.load_workbook(io.BytesIO(content))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_workbook_has_the_tables_of_the_pages(name: str) -> None:
+    """Each kind of table is a sheet with as many rows and the same cells as on paper, pages named in front."""
+    of = ground(name)
+    book = opened(papers(name))
+    wanted: dict[str, list[tuple[object, ...]]] = {}
+    for _, sheets in floor_lists(of).values():
+        for sheet in sheets:
+            for table in sheet.tables:
+                if table.rows:
+                    wanted.setdefault(table.kind, []).extend(table.rows)
+    for kind, rows in wanted.items():
+        found = list(book[kind].iter_rows(min_row=2, values_only=True))
+        plain = [tuple(_bare(cell) for cell in row) for row in rows]
+        assert [tuple(cell or None for cell in row[1 : 1 + len(plain[0])]) for row in found] == plain
+
+
+def _bare(cell: object) -> object:
+    """A cell as a spreadsheet holds it: moments of the shop's own clock, nothing for an empty text."""
+    return (cell.replace(tzinfo=None) if isinstance(cell, datetime) else cell) or None
+
+
+def test_pieces_are_numbers() -> None:
+    """Pieces can be summed in the spreadsheet, and their sum is that of the garments."""
+    of = ground("midsize")
+    sheet = opened(papers("midsize"))["garments"]
+    at = [cell.value for cell in sheet[1]].index("pieces")
+    found = [row[at] for row in sheet.iter_rows(min_row=2, values_only=True)]
+    assert sum(found) == sum(one.pieces for one in pulls(of))
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r"])
+def test_cells_that_look_like_formulas_stay_text(start: str) -> None:
+    """A client called like a formula is text in every sheet, marked as such for whoever edits the cell."""
+    inputs = api.read_week(SCENARIOS / "solo")
+    nasty = f"{start}HYPERLINK(0)"
+    of = ground_of(replace(inputs, orders=tuple(replace(order, client=nasty) for order in inputs.orders)))
+    cells = [cell for sheet in book_of(of) for row in sheet.iter_rows() for cell in row if cell.value is not None]
+    named = [cell for cell in cells if "HYPERLINK" in str(cell.value)]
+    assert named
+    assert all(cell.data_type == "s" for cell in named)
+    first = [cell for cell in named if str(cell.value).startswith(("=", "+", "-", "@"))]
+    assert all(cell.quotePrefix for cell in first)
+    assert first or start in "\t\r"
+    assert not [cell for cell in cells if cell.data_type == "f"]
+
+
+def test_texts_no_cell_can_hold_are_held_as_far_as_they_can() -> None:
+    """Control signs become "?", a text longer than a cell is cut at its limit, and the file opens."""
+    long = "x" * (LONGEST_TEXT + 10)
+    table = Table(kind="odd", headings=("text", "moment"), rows=(("a\x00b\x1bc", AT), (long, None)))
+    book = openpyxl.load_workbook(io.BytesIO(workbook([Sheet(title="Odd", tables=(table,))], AT)))
+    rows = list(book["odd"].iter_rows(min_row=2, values_only=True))
+    assert rows[0] == ("Odd", "a?b?c", AT)
+    assert len(rows[1][1]) == LONGEST_TEXT
+
+
+def test_a_week_without_work_is_a_workbook_too() -> None:
+    """A workbook must have a sheet: it says that nothing is planned."""
+    book = openpyxl.load_workbook(io.BytesIO(workbook([], AT)))
+    assert book.sheetnames == ["nothing planned"]
