@@ -162,4 +162,5 @@ def that_count(events: Iterable[Event]) -> tuple[Event, ...]:
             gone.add(one.undone)
         else:
             kept.append(one)
+    kept.reverse()
     return tuple(sorted(kept, key=lambda one: (one.at, one.number)))

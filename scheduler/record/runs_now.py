@@ -75,6 +75,7 @@ class _Told:
     good: int | None = None
     spoiled: int = 0
     stops: list[tuple[datetime, datetime | None, str]] = field(default_factory=list)
+    is_done_by_next: bool = False
 
     def hear(self, event: Event, at: datetime, *, is_new: bool) -> None:
         """One more event of this run; what was counted before the plan was made is in the plan already."""
@@ -92,7 +93,7 @@ class _Told:
         if isinstance(event, Stopped):
             self.stops.append((at, None, event.reason))
         elif isinstance(event, Done):
-            self.done_at = at
+            self.done_at, self.is_done_by_next = at, False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -141,13 +142,15 @@ def runs_now(floor: Floor, events: Iterable[Event], now: datetime, notes: Notes)
         if press_id is not None:
             before = on_press.get(press_id)
             if before is not None and before != run_id and told[before].done_at is None:
-                told[before].done_at = at
-                text = "taken to be done when the next run was set up on its press"
-                notes.add("done_by_next", text, "runs", where=before)
+                told[before].done_at, told[before].is_done_by_next = at, True
             one.press_id = press_id
             on_press[press_id] = run_id
         # What was left of it when the plan was made holds earlier counts.
         one.hear(event, at, is_new=run_id not in floor.progress or at > floor.week.clock.now)
+    for run_id, one in told.items():
+        if one.is_done_by_next:
+            text = "taken to be done when the next run was set up on its press"
+            notes.add("done_by_next", text, "runs", where=run_id)
     return {run_id: _now(floor, draft, told.get(run_id), now, notes) for run_id, draft in floor.drafts.items()}
 
 

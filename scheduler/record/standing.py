@@ -11,19 +11,26 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from hashlib import sha256
 
-from scheduler.domain.orders import Announced, Imprint, Progress, WeekInputs
+from scheduler.domain.orders import Announced, Assumption, Imprint, Progress, WeekInputs
 from scheduler.domain.plan import Plan
 from scheduler.domain.shop import NowOn, OvertimeOffer, Press, Shop
 from scheduler.domain.week import Week
 from scheduler.record.events import BROKEN, Event, ScreenTicked, that_count
 from scheduler.record.runs_now import Floor, RunNow, runs_now
 from scheduler.record.screens_now import screens_now
-from scheduler.search.clash import with_announced_loosened
+from scheduler.search.clash import smallest_clash, with_announced_loosened
 from scheduler.workload.assumptions import Notes
 from scheduler.workload.axis import build_axis
 from scheduler.workload.build import Workload, build_workload
 from scheduler.workload.inks import InkShelf
 from scheduler.workload.runs import RunDraft, draft_runs
+
+OWN_CODES = frozenset(
+    {"burned_as_planned", "by_time", "done_by_next", "screen_anew", "strange_event", "waits_set_up"}
+)
+"""Assumptions made here: made anew each time the week is looked at."""
+MOST_WAITS, LEAST_WAIT_MIN = 12, 10
+"""How often runs that are in each other's way are told to wait, and by how much more each time at least."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,7 +67,7 @@ def stands_now(inputs: WeekInputs, week: Week, plan: Plan, events: Iterable[Even
     notes = Notes()
     floor = floor_of(inputs, week, plan)
     moment = max(floor.aware(now), week.clock.now)
-    runs = runs_now(floor, counted, moment, notes)
+    runs: Mapping[str, RunNow] = runs_now(floor, counted, moment, notes)
     runs = _with_broken_screens(inputs.shop, floor, runs, counted, moment, notes)
     burned, frames = screens_now(inputs.shop, floor, runs, counted, moment, notes)
     shop = replace(
@@ -81,10 +88,10 @@ def stands_now(inputs: WeekInputs, week: Week, plan: Plan, events: Iterable[Even
             for one in plan.runs
             if one.run_id in runs and not runs[one.run_id].is_started
         ),
-        assumptions=notes.merged_with(inputs.assumptions),
+        assumptions=notes.merged_with(one for one in inputs.assumptions if one.code not in OWN_CODES),
         digest=_digest(inputs.digest, plan, counted, moment),
     )
-    workload = build_workload(seen)
+    seen, workload, runs = _one_after_the_other(seen, runs)
     planned, loosened = with_announced_loosened(workload.week)
     return StandsNow(now=moment, inputs=seen, workload=replace(workload, week=planned), runs=runs, loosened=loosened)
 
@@ -230,6 +237,55 @@ def _overtime_now(shop: Shop, week: Week, plan: Plan, now: datetime) -> tuple[Ov
     }
     paid = [one.offer for one in build_axis(shop).offers if one.block_id in begun]
     return tuple(replace(one, price_cents=0) if one in paid else one for one in shop.overtime)
+
+
+def _one_after_the_other(
+    inputs: WeekInputs, runs: Mapping[str, RunNow]
+) -> tuple[WeekInputs, Workload, Mapping[str, RunNow]]:
+    """The week in which runs that are set up, but cannot print at once, wait on their press for each other.
+
+    Two presses set up for two prints on the same garments: the one that prints, or was set up first, goes on; the other
+    waits as long as that one needs, as if its set-up took so much longer.
+    """
+    workload = build_workload(inputs)
+    for _ in range(MOST_WAITS):
+        week, clash = workload.week, smallest_clash(workload.week)
+        if clash is None or any(week.fixing[run_id].kind != "started" for run_id in clash.run_ids):
+            break
+        if len(clash.run_ids) < 2:
+            break
+        *first, waits = sorted(clash.run_ids, key=lambda run_id: _came_first(runs[run_id]))
+        needed_min = max(_still_takes_min(week, run_id) for run_id in first)
+        left_min = max(needed_min, runs[waits].set_up_left_min + LEAST_WAIT_MIN)
+        runs = {**runs, waits: replace(runs[waits], set_up_left_min=left_min)}
+        told = Assumption(
+            code="waits_set_up",
+            text="set up, and waits on its press until another run is through",
+            count=1,
+            counted="runs",
+            where=(waits,),
+        )
+        inputs = replace(
+            inputs,
+            progress=tuple(
+                replace(row, set_up_left_min=left_min) if row.run_id == waits else row for row in inputs.progress
+            ),
+            assumptions=(*(one for one in inputs.assumptions if one != told), told),
+        )
+        workload = build_workload(inputs)
+    return inputs, workload, runs
+
+
+def _came_first(run: RunNow) -> tuple[bool, datetime]:
+    """Runs that print come before runs in set-up, then the one begun first."""
+    assert run.started_at is not None
+    return run.set_up_left_min > 0 or run.pieces_left == run.pieces, run.started_at
+
+
+def _still_takes_min(week: Week, run_id: str) -> int:
+    """Minutes until a started run's garments may be printed on again."""
+    run, fixing = week.run[run_id], week.fixing[run_id]
+    return (fixing.set_up_left_min or 0) + run.choices[0].work_min + run.cure_min + run.between_min
 
 
 def _digest(digest: str, plan: Plan, events: tuple[Event, ...], now: datetime) -> str:

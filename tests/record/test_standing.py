@@ -238,6 +238,34 @@ def test_planning_on_moves_nothing_started_and_costs_no_more_than_keeping() -> N
     assert result.cost_cents <= api.measure(there.week, held[1]).cost.total
 
 
+def test_two_presses_set_up_for_the_same_garments_take_turns() -> None:
+    """The front prints on one press and the back is set up on another: the back waits there until the front is
+    through, and the week can still be planned with both where they are.
+    """
+    inputs = shop_inputs()
+    second = shops.press("auto-2", set_up_crew=(("print", 1),), run_crew=(("print", 1),))
+    back = replace(inputs.imprints[0], location="back", design_id="1 back")
+    both = replace(
+        inputs,
+        shop=replace(inputs.shop, presses=(*inputs.shop.presses, second)),
+        imprints=(*inputs.imprints, back),
+    )
+    events = (
+        started("1 front light"),
+        StrikeOffRight(at=local(shops.at(2, "09:20")), run_id="1 front light", number=2),
+        SetUpStarted(at=local(shops.at(2, "09:30")), run_id="1 back light", press_id="auto-2", number=3),
+        StrikeOffRight(at=local(shops.at(2, "09:40")), run_id="1 back light", number=4),
+    )
+    found = stands(both, events, shops.at(2, "09:50"))
+    assert set(found.started) == {"1 front light", "1 back light"}
+    assert found.week.not_planned == ()
+    held = kept(found.week, plan_of(both))
+    assert held is not None
+    assert api.check(found.week, held[1]) == ()
+    assert held[1].run["1 back light"].print_start_tau >= held[1].run["1 front light"].print_end_tau
+    assert any(one.code == "waits_set_up" for one in found.workload.assumptions)
+
+
 def test_garments_that_came_in_meanwhile_do_not_join_two_runs() -> None:
     """A location whose garments came on two days keeps its two runs under their names once both are in."""
     inputs = shop_inputs()
