@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from scheduler import api
 from scheduler.domain.settings import SearchSettings
+from scheduler.search.construction import first_plan
+from scheduler.search.decoder import Decoded
 from tests.outside.lived import Days, kept_monday, planned_daily, small_week
 
 SETTINGS = SearchSettings(iterations=200, workers=1)
@@ -28,10 +30,10 @@ def test_planning_every_morning_beats_keeping_mondays_plan() -> None:
 def test_days_that_go_as_planned_are_lived_as_planned() -> None:
     """Without anything in between, every order of a lived week is packed at the minute the plan says."""
     inputs = small_week(3, days=3)
-    workload = api.build_workload(inputs)
-    plan = api.plan_week(workload, SETTINGS).plan
-    assert plan is not None
+    week = api.build_workload(inputs).week
+    first = first_plan(week)
+    assert isinstance(first, Decoded)
     quiet = Days(seed=3, set_up_spread=0, print_spread=0, stop_chance=0)
-    found = kept_monday(workload.week, plan, quiet)
-    assert found.late == len(api.measure(workload.week, plan).late_orders)
-    assert found.cents == api.measure(workload.week, plan).cost.total
+    found = kept_monday(week, first.plan, quiet)
+    assert found.late == len(api.measure(week, first.plan).late_orders)
+    assert found.cents == api.measure(week, first.plan).cost.total
