@@ -47,7 +47,7 @@ def note(book: Book, event: Event, *, noted_at: datetime, seen: int | None = Non
                 at=told.pop("at"),
                 who=told.pop("who"),
                 noted_at=noted_at.isoformat(),
-                plan=connection.scalar(select(func.max(ANNOUNCEMENTS.c.plan))),
+                plan=select(func.max(ANNOUNCEMENTS.c.plan)).scalar_subquery(),
                 about=about(event),
                 undone=event.undone if isinstance(event, Undone) else None,
                 told={name: value for name, value in told.items() if name not in ("number", "undone")},
@@ -88,6 +88,8 @@ def _refuse(book: Book, connection: Connection, event: Event, seen: int | None) 
     """InputError where somebody else was there first."""
     if isinstance(event, Undone):
         _refuse_undo(book, connection, event)
+        return
+    if seen is None and not isinstance(event, ONCE):
         return
     asked = select(EVENTS).where(EVENTS.c.about == about(event)).order_by(EVENTS.c.number)
     alike = tuple(_event(row) for row in connection.execute(asked))

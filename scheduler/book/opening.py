@@ -26,7 +26,7 @@ from scheduler.book.schema import BOOK, METADATA
 NEWEST = "0002"
 """The migration that makes the tables as they are now."""
 
-BUSY_SECONDS = 20.0
+BUSY_SECONDS = 30.0
 """How long somebody who writes waits for those who write already."""
 
 MIGRATIONS = Path(__file__).parent / "migrations"

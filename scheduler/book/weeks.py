@@ -88,6 +88,7 @@ def store_week(
     seen: the version the changes were made to, 0 for a book that has none. Raises InputError where somebody has
     changed the week since, with who and what.
     """
+    rows_of = _rows_of(inputs, files)  # before anybody has to wait
     with book.writing() as connection:
         last = last_version(connection)
         if last != seen:
@@ -104,7 +105,7 @@ def store_week(
             )
         )
         _add_names(connection, (order.order_id for order in inputs.orders))
-        for table, rows in _rows_of(inputs, files).items():
+        for table, rows in rows_of.items():
             _turn(connection, table, rows, version)
     return version
 

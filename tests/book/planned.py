@@ -30,7 +30,8 @@ def solo_book(folder: Path) -> str:
 
 
 @cache
-def _solo_plan() -> tuple[WeekInputs, Plan]:
+def solo_plan() -> tuple[WeekInputs, Plan]:
+    """The solo week and a plan of it."""
     inputs = api.read_week(SOLO)
     return inputs, quick_plan(api.build_workload(inputs).week)
 
@@ -43,7 +44,7 @@ def quick_plan(week: Week) -> Plan:
 def announced_book(folder: Path) -> str:
     """The same, with a plan of it announced."""
     book = solo_book(folder)
-    shop_book.keep_plan(book, shop_book.question(book), _solo_plan()[1], who="Ana", now=CLOCK)
+    shop_book.keep_plan(book, shop_book.question(book), solo_plan()[1], who="Ana", now=CLOCK)
     shop_book.announce(book, who="Ana", now=CLOCK)
     return book
 
