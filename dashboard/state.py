@@ -105,6 +105,17 @@ class Current:
         assert self.plan is not None
         return api.chase_list(self.inputs, self.week, self.plan)
 
+    def papers(self, units: str) -> tuple[api.Paper, ...]:
+        """What hangs on the floor, made once for all who look. Only where there is a plan."""
+        assert self.plan is not None
+        if units not in self._papers:
+            self._papers[units] = api.floor_papers(self.inputs, self.week, self.plan, units=units)
+        return self._papers[units]
+
+    @cached_property
+    def _papers(self) -> dict[str, tuple[api.Paper, ...]]:
+        return {}
+
     @property
     def now_tau(self) -> int:
         """The shop minute it is now; the planning moment (0) where the clock stands outside the week."""

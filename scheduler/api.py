@@ -781,6 +781,13 @@ def floor_papers(
     return make_papers(inputs, week, plan, units=units, size=size, with_pdf=with_pdf, printed_at=printed_at)
 
 
+def can_make_pdf() -> bool:
+    """True where pages can be made into PDF on this machine."""
+    from scheduler.papers.floor.pdf import is_there
+
+    return is_there()
+
+
 def write_floor_papers(folder: Path, papers: Sequence[Paper]) -> tuple[Path, ...]:
     """The papers in a folder; the files written. Raises InputError where they cannot be."""
     from scheduler.floor_papers import write_papers

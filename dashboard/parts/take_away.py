@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import io
 import zipfile
+from collections.abc import Iterable
 from pathlib import Path
 
 import pandas as pd
+
+from scheduler import api
 
 NAMES = {
     "plan.json": "The plan, for other programs",
@@ -19,7 +22,14 @@ NAMES = {
     "screen-room.html": "Page for the screen room",
     "stations.html": "Page for the other stations",
 }
-KINDS = {".json": "application/json", ".csv": "text/csv", ".html": "text/html"}
+KINDS = {
+    ".json": "application/json",
+    ".csv": "text/csv",
+    ".html": "text/html",
+    ".ics": "text/calendar",
+    ".pdf": "application/pdf",
+    ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+}
 
 
 def label(path: Path) -> str:
@@ -50,9 +60,24 @@ def workbook(folder: Path) -> bytes:
 
 
 def archive(folder: Path) -> bytes:
-    """Everything in one file."""
+    """Everything of a kept plan in one file."""
+    return packed((path.name, path.read_bytes()) for path in files(folder))
+
+
+def floor_archive(papers: Iterable[api.Paper]) -> bytes:
+    """Papers for the floor in one file."""
+    return packed((one.name, one.content) for one in papers)
+
+
+def packed(contents: Iterable[tuple[str, bytes]]) -> bytes:
+    """Files by name and content as one archive."""
     out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
-        for path in files(folder):
-            packed.write(path, path.name)
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archived:
+        for name, content in contents:
+            archived.writestr(name, content)
     return out.getvalue()
+
+
+def kind_of(name: str) -> str:
+    """What a file is to a browser, by its ending."""
+    return KINDS[Path(name).suffix]

@@ -1,4 +1,4 @@
-"""What goes on paper? Pages to print, lists, the plan itself: everything to take away."""
+"""What goes on paper? Sheets and lists for the floor, calendars, and the plan itself: everything to take away."""
 
 from __future__ import annotations
 
@@ -6,21 +6,75 @@ import streamlit as st
 
 from dashboard import state
 from dashboard.parts import states, take_away
+from dashboard.parts.words import plain
+from scheduler import api
+from scheduler.domain.shop import A4, LETTER, METRIC, US
+
+UNIT_WORDS = {US: "°F and feet first", METRIC: "°C and metres first"}
 
 seen = state.current()
 if seen.plan is None or seen.plan_folder is None:
     states.no_plan()
-folder = seen.plan_folder
+folder, plan = seen.plan_folder, seen.plan
 name = seen.folder.stem
-st.write("Pages open and print in any browser, A4 or Letter. Lists open in any spreadsheet.")
+own = seen.inputs.shop.paper
+
+
+def in_pdf(units: str, size: str) -> bytes:
+    """Every page as PDF, in one archive."""
+    made = api.floor_papers(seen.inputs, seen.week, plan, units=units, size=size, with_pdf=True)
+    return take_away.floor_archive(one for one in made if one.name.endswith(".pdf"))
+
+
+st.subheader("For the floor", anchor=False)
+st.write("A sheet for each run, a sheet for each press and day, the screen room's nights, lists and calendars.")
+left, right = st.columns(2)
+units = left.segmented_control(
+    "Units", [US, METRIC], format_func=UNIT_WORDS.__getitem__, default=own.units, key="paper units", required=True
+)
+size = right.segmented_control("Sheets of PDF files", [A4, LETTER], default=own.size, key="paper size", required=True)
+papers = seen.papers(units)
+with st.container(horizontal=True):
+    st.download_button(
+        "Everything for the floor",
+        data=lambda: take_away.floor_archive(papers),
+        file_name=f"{name} floor.zip",
+        mime="application/zip",
+        on_click="ignore",
+        type="primary",
+    )
+    if api.can_make_pdf():
+        st.download_button(
+            "All its pages as PDF",
+            data=lambda: in_pdf(units, size),
+            file_name=f"{name} pages {size}.zip",
+            mime="application/zip",
+            on_click="ignore",
+        )
+st.write(
+    "Pages open and print in any browser, A4 or Letter."
+    + ("" if api.can_make_pdf() else " PDF files need one more library here: `pip install pressweek[pdf]`.")
+)
+for paper in papers:
+    left, right = st.columns([3, 1], vertical_alignment="center")
+    left.write(plain(paper.what))
+    right.download_button(
+        f"Take {paper.name}",
+        data=paper.content,
+        file_name=paper.name,
+        mime=take_away.kind_of(paper.name),
+        on_click="ignore",
+        width="stretch",
+    )
+
+st.subheader("The whole plan", anchor=False)
 with st.container(horizontal=True):
     st.download_button(
         "All lists as one workbook",
         data=lambda: take_away.workbook(folder),
         file_name=f"{name}.xlsx",
-        mime="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+        mime=take_away.KINDS[".xlsx"],
         on_click="ignore",
-        type="primary",
     )
     st.download_button(
         "Everything in one archive",
@@ -36,7 +90,7 @@ for path in take_away.files(folder):
         f"Take {path.name}",
         data=path.read_bytes,
         file_name=path.name,
-        mime=take_away.KINDS[path.suffix],
+        mime=take_away.kind_of(path.name),
         on_click="ignore",
         width="stretch",
     )

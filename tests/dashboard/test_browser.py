@@ -113,6 +113,11 @@ def test_the_plan_and_its_lists_are_taken_away(page: Page, looked_at: Site, tmp_
         ("Take plan.json", b"{"),
         ("Take press-queue.csv", b"\xef\xbb\xbf"),
         ("Take press-auto-1.html", b"<!doctype html>"),
+        ("Take press-auto-1-runs.html", b"<!doctype html>"),
+        ("Take screen-room-days.html", b"<!doctype html>"),
+        ("Take press-auto-1.ics", b"BEGIN:VCALENDAR"),
+        ("Take lists.xlsx", b"PK"),
+        ("Everything for the floor", b"PK"),
         ("All lists as one workbook", b"PK"),
         ("Everything in one archive", b"PK"),
     ):

@@ -112,3 +112,20 @@ def test_a_plan_whose_files_are_gone_is_not_shown(open_page: Open, tmp_path: Pat
     page = open_page(week, "on_time")
     assert not page.exception
     assert "No plan yet" in page.markdown[0].value
+
+
+def test_the_paper_page_offers_everything_for_the_floor(open_page: Open, shown: dict[str, Path]) -> None:
+    """Each press, the screen room and every list can be taken, in the units and sheet size of the shop's settings."""
+    page = open_page(shown["midsize"], "papers")
+    assert not page.exception
+    offered = {one.proto.label for one in page.get("download_button")}
+    for name in (
+        *(f"press-{press}-{what}.html" for press in ("auto-1", "auto-2", "manual") for what in ("days", "runs")),
+        *("screen-room-days.html", "garments.html", "ink.html", "frames.html", "who-is-where.html", "leaving.html"),
+        *("ringing.html", "lists.xlsx", "press-auto-1.ics", "screen-room.ics"),
+    ):
+        assert f"Take {name}" in offered
+    assert {"Everything for the floor", "All its pages as PDF", "All lists as one workbook"} <= offered
+    assert [one.value for one in page.segmented_control] == ["US", "Letter"]
+    page.segmented_control(key="paper units").set_value("metric").run()
+    assert not page.exception

@@ -102,6 +102,18 @@ def test_the_archive_holds_every_file(seen: state.Current) -> None:
         assert packed.read("plan.json") == (seen.plan_folder / "plan.json").read_bytes()
 
 
+def test_the_floor_gets_all_its_papers_in_one_file(seen: state.Current) -> None:
+    """The archive for the floor holds every paper as it is, in the units that were asked for."""
+    papers = seen.papers("metric")
+    assert seen.papers("metric") is papers
+    with zipfile.ZipFile(io.BytesIO(take_away.floor_archive(papers))) as packed:
+        assert packed.namelist() == [one.name for one in papers]
+        assert "160 °C (320 °F)" in packed.read("press-auto-1-runs.html").decode()
+    assert all(take_away.kind_of(one.name) for one in papers)
+    us = {one.name: one.content.decode() for one in seen.papers("US") if one.is_page}
+    assert "320 °F (160 °C)" in us["press-auto-1-runs.html"]
+
+
 def test_faults_stand_at_their_rows() -> None:
     """A fault is told at the place of its row, whatever line that is; those of other files are not."""
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from scheduler.domain.shop import A4
 
 IS_MISSING = 'run pip install "pressweek[pdf]", or print the pages from a browser'
@@ -9,6 +11,16 @@ IS_MISSING = 'run pip install "pressweek[pdf]", or print the pages from a browse
 
 class NoPdfError(RuntimeError):
     """The library that makes PDF files, or a library it needs, is not on this machine."""
+
+
+@cache
+def is_there() -> bool:
+    """True where pages can be made into PDF on this machine."""
+    try:
+        import weasyprint
+    except (ImportError, OSError):
+        return False
+    return bool(weasyprint.VERSION)
 
 
 def page_pdf(page: str, size: str) -> bytes:
