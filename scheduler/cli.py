@@ -231,6 +231,9 @@ def _plan_inputs(
             told = terminal.err() if as_json else terminal.out()
             terminal.say(told)
             terminal.say(told, f"Written to {out}: {', '.join(path.name for path in names)}.", hang=2)
+            pages = [path.name for path in names if path.suffix == ".html"]
+            if pages:
+                terminal.say(told, f"To print: open {', '.join(pages)} in a browser.", hang=2)
     if not workload.week.runs:
         raise typer.Exit(NO_PLAN)
 

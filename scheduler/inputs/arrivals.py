@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from scheduler.inputs.faults import CellError, key_of, quoted
@@ -23,9 +23,14 @@ class Arrival:
     is_bare_day: bool = False
 
 
-def arrival(there: str, also: tuple[str, ...], zone: ZoneInfo, dates: str) -> Callable[[str], Arrival]:
-    """Reads "in" (or "ok"), a day, a moment, or "?". there: the word for yes; also: other words for it."""
-    read = day_or_moment(zone, dates)
+def arrival(
+    there: str, also: tuple[str, ...], zone: ZoneInfo, dates: str, today: date | None = None
+) -> Callable[[str], Arrival]:
+    """Reads "in" (or "ok"), a day, a moment, or "?". there: the word for yes; also: other words for it.
+
+    today: a day typed without its year is the one nearest to it.
+    """
+    read = day_or_moment(zone, dates, today)
     words = {there, "yes", *also}
 
     def parse(text: str) -> Arrival:

@@ -57,7 +57,8 @@ def parsers_for(sheet: str, shop: ShopRead | None) -> Parsers:
 
 
 def _of_orders(shop: ShopRead | None, zone: ZoneInfo, dates: str, name_press: Callable[[str], str]) -> Parsers:
-    due = moments.day_or_moment(zone, dates)
+    today = shop.now.date() if shop and shop.now else None
+    due = moments.day_or_moment(zone, dates, today)
     kinds = [kind for kind, _ in shop.shop.defaults.garment_pct] if shop else []
     return {
         "order": cells.name,
@@ -67,9 +68,9 @@ def _of_orders(shop: ShopRead | None, zone: ZoneInfo, dates: str, name_press: Ca
         "garment": cells.name,
         "pieces": cells.whole(least=1, example="144"),
         "location": cells.name,
-        "blanks": arrival("in", ("here", "in stock", "ok"), zone, dates),
-        "art": arrival("ok", ("approved", "in"), zone, dates),
-        "deposit": arrival("ok", ("paid", "in", "none"), zone, dates),
+        "blanks": arrival("in", ("here", "in stock", "ok"), zone, dates, today),
+        "art": arrival("ok", ("approved", "in"), zone, dates, today),
+        "deposit": arrival("ok", ("paid", "in", "none"), zone, dates, today),
         "firm": cells.choice(FIRMNESS, "firmness"),
         "press": _press_wish(name_press),
         "sizes": cells.note,
@@ -91,7 +92,7 @@ def _of_orders(shop: ShopRead | None, zone: ZoneInfo, dates: str, name_press: Ca
         "base": cells.yes_no,
         "run": units.whole_minutes(least=1, most=10_080, example="55 min"),
         "lock_press": name_press,
-        "lock_at": moments.moment(zone, dates),
+        "lock_at": moments.moment(zone, dates, today),
         "late": cells.money(shop.shop.money.currency if shop else ""),
         "finish": units.seconds(example="20 s"),
         "before": visits(None if shop is None or "stations" in shop.in_doubt else shop.shop.stations),

@@ -22,6 +22,7 @@ MOST_HITS = 4
 _YES = {"yes", "y", "true", "x", "1", "on"}
 _NO = {"no", "n", "false", "0", "off", "-"}
 _HITS = re.compile(r"(?P<name>.*\S)\s*[x×*]\s*(?P<hits>[0-9]{1,2})", re.IGNORECASE)
+_COUNT = re.compile(r"[0-9]{1,2}\s*(?:c|cp|cols?|colou?rs?|inks?|spots?|screens?)?", re.IGNORECASE)
 _PLAIN = re.compile(r"[0-9]{1,12}(?:\.[0-9]{1,6})?")
 _GROUPED = re.compile(
     r"(?P<whole>[0-9]{1,3}(?P<mark>[,. '’])[0-9]{3}(?:(?P=mark)[0-9]{3}){0,3})(?:(?P<dot>[.,])(?P<rest>[0-9]{1,6}))?"
@@ -219,6 +220,9 @@ def is_base_name(text: str) -> bool:
 
 def _ink(text: str) -> Ink:
     plain = name(text)
+    if _COUNT.fullmatch(plain):
+        message = f"{quoted(text.strip())} counts colours and names no ink"
+        raise CellError("count_of_inks", message, "write them in print order, as white, red, or ? if nobody knows yet")
     match = _HITS.fullmatch(plain)
     if match is None:
         return Ink(name=plain)

@@ -35,22 +35,33 @@ _ISO = re.compile(r"([0-9]{4})[-/.]([0-9]{1,2})[-/.]([0-9]{1,2})")
 _THREE = re.compile(r"([0-9]{1,2})([-/.])([0-9]{1,2})\2([0-9]{4}|[0-9]{2})")
 _DAY_MONTH = re.compile(r"([0-9]{1,2})\.?[ -]([a-z]{3,9})\.?,?[ -]([0-9]{4})")
 _MONTH_DAY = re.compile(r"([a-z]{3,9})\.? ([0-9]{1,2}),? ([0-9]{4})")
+_NO_YEAR = re.compile(r"([0-9]{1,2})\s*([/.-])\s*([0-9]{1,2})\.?")
+_NAMED_NO_YEAR = re.compile(
+    r"(?:([0-9]{1,2})(?:st|nd|rd|th)?\.?[ -]?([a-z]{3,9})\.?|([a-z]{3,9})\.? ?([0-9]{1,2})(?:st|nd|rd|th)?)", re.I
+)
+_WEEKDAY = re.compile(r"^(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?\.?,?\s+", re.IGNORECASE)
 _CLOCK = re.compile(r"(?P<h>[0-9]{1,2})(?:[:.h](?P<m>[0-9]{2}))?(?::00)?\s*(?P<half>[ap]\.?m\.?)?", re.IGNORECASE)
 _MOMENT = re.compile(
-    r"(?P<day>.*?[0-9]{2,4})(?:[tT]|,?\s+(?:at\s+)?)(?P<clock>[0-9]{1,2}[:.h].*|[0-9]{1,2}\s*[apAP]\.?[mM]\.?)"
+    r"(?P<day>.*?(?:[0-9]{1,4}|[0-9][ .-]{0,2}[A-Za-z]{3,9}\.?))"
+    r"(?:[tT]|,?\s+(?:at\s+)?)"
+    r"(?P<clock>[0-9]{1,2}[:.h].*|[0-9]{1,2}\s*[apAP]\.?[mM]\.?)"
 )
 _OFFSET = re.compile(r"(?P<clock>.*?)\s*(?P<offset>Z|[+-][0-9]{2}:[0-9]{2})")
 _TO = r"\s*(?:-|–|—|\bto\b)\s*"
 
 
-def day(order: str = "") -> Callable[[str], date]:
+def day(order: str = "", today: date | None = None) -> Callable[[str], date]:
     """Reads a day: "2026-03-06", "6 Mar 2026", or with slashes as `order` says ("day first", "month first").
 
-    Without `order`, only slashed dates with a day above 12 can be read.
+    Without `order`, only slashed dates with a day above 12 can be read. today: a day typed without its year ("6 Mar",
+    "Fri 6 Mar") is the one nearest to it; None: it is a fault.
     """
 
     def read(text: str) -> date:
         parts = _parts(text, order)
+        if parts is None and today is not None:
+            typed = nearest_year(without_weekday(text), today, order)
+            parts = _parts(typed, order) if typed else None
         if parts is None:
             raise CellError("not_a_date", f"{quoted(text)} is not a date", "write it as 2026-02-28")
         year, month, number = parts
@@ -93,6 +104,39 @@ def _parts(text: str, order: str) -> tuple[int, int, int] | None:
     return None
 
 
+def nearest_year(text: str, today: date, order: str) -> str | None:
+    """A day typed without its year, with the year that brings it nearest to today; None if it is no such day."""
+    numbers, named = _NO_YEAR.fullmatch(text.strip()), _NAMED_NO_YEAR.fullmatch(text.strip())
+    if numbers is None and named is None:
+        return None
+    found = []
+    for year in (today.year - 1, today.year, today.year + 1):
+        if numbers is not None:
+            typed = f"{numbers[1]}{numbers[2]}{numbers[3]}{numbers[2]}{year}"
+        else:
+            assert named is not None
+            typed = f"{named[1] or named[4]} {named[2] or named[3]} {year}"
+        try:
+            found.append((abs((day(order)(typed) - today).days), typed))
+        except CellError as fault:
+            if fault.code == "two_ways":
+                orders = (DAY_FIRST, MONTH_FIRST)
+                found.append((min(abs((day(one)(typed) - today).days) for one in orders), typed))
+    return min(found)[1] if found else None
+
+
+def without_weekday(text: str) -> str:
+    """A date without the day of the week that may stand before it: "Fri 6 Mar" is "6 Mar"."""
+    return _WEEKDAY.sub("", " ".join(text.split()))
+
+
+def lacks_year(text: str) -> bool:
+    """True for a day, or a day and a clock time, that is typed without its year."""
+    match = _MOMENT.fullmatch(" ".join(text.split()))
+    plain = without_weekday(match["day"] if match else text)
+    return _NO_YEAR.fullmatch(plain) is not None or _NAMED_NO_YEAR.fullmatch(plain) is not None
+
+
 def _named(year: str, month: str, number: str) -> tuple[int, int, int] | None:
     return (int(year), MONTHS.index(month[:3]) + 1, int(number)) if month[:3] in MONTHS else None
 
@@ -129,9 +173,9 @@ def clock(text: str) -> int:
     return hour * 60 + minute
 
 
-def moment(zone: ZoneInfo, order: str = "") -> Callable[[str], datetime]:
+def moment(zone: ZoneInfo, order: str = "", today: date | None = None) -> Callable[[str], datetime]:
     """Reads a day and a clock time: "2026-03-06 15:00"."""
-    read_day = day(order)
+    read_day = day(order, today)
 
     def read(text: str) -> datetime:
         plain = " ".join(text.split())
@@ -148,9 +192,9 @@ def moment(zone: ZoneInfo, order: str = "") -> Callable[[str], datetime]:
     return read
 
 
-def day_or_moment(zone: ZoneInfo, order: str = "") -> Callable[[str], date | datetime]:
+def day_or_moment(zone: ZoneInfo, order: str = "", today: date | None = None) -> Callable[[str], date | datetime]:
     """Reads a day, or a day and a clock time."""
-    read_day, read_moment = day(order), moment(zone, order)
+    read_day, read_moment = day(order, today), moment(zone, order, today)
 
     def read(text: str) -> date | datetime:
         return read_moment(text) if _MOMENT.fullmatch(" ".join(text.split())) else read_day(text)

@@ -9,7 +9,9 @@ from datetime import date, datetime, timedelta
 from scheduler.domain.orders import DesignRecord
 from scheduler.inputs.arrivals import Arrival
 from scheduler.inputs.assumed import Assumed
+from scheduler.inputs.columns import shown
 from scheduler.inputs.faults import key_of, quoted
+from scheduler.inputs.moments import lacks_year
 from scheduler.inputs.shop_reader import ShopRead
 from scheduler.inputs.typed_rows import TypedRow, TypedTable
 
@@ -58,6 +60,7 @@ class OrdersSheet:
         day = due.date() if isinstance(due, datetime) else due
         row = next(row for row in rows if column in row.values)
         text = row.texts[column]
+        self._note_year(text, f"{row.values['order']} {shown(column)}")
         if is_over:
             self._warn_over(row, column, "look at the date: the order is late already")
         elif day > self.now.date() + FAR_AHEAD:
@@ -68,6 +71,7 @@ class OrdersSheet:
         """Tell what a bare day was taken for, and warn of a day that is over."""
         if arrival.at is None:
             return
+        self._note_year(next(row for row in rows if column in row.values).texts[column], f"{what} {column}")
         if arrival.is_bare_day:
             text = "a day without a clock time: there as soon as the shop opens, assumed"
             self.assumed.add("bare_day", text, "dates of blanks, art and deposits", f"{what} {column}")
@@ -75,6 +79,10 @@ class OrdersSheet:
             row = next(row for row in rows if column in row.values)
             there = "in" if column == "blanks" else "ok"
             self._warn_over(row, column, f"write {there} if it is so; it is planned as if it were")
+
+    def _note_year(self, text: str, where: str) -> None:
+        if lacks_year(text):
+            self.assumed.add("no_year", "a day without its year: the nearest one, assumed", "dates", where)
 
     def _warn_over(self, row: TypedRow, column: str, hint: str) -> None:
         text = row.texts[column]

@@ -85,11 +85,6 @@ _COUNT = re.compile(
 _PIECES = re.compile(
     r"([0-9][0-9,.' ]*?)\s*(?:pcs?|pieces?|ea|each|units?|shirts?|tees?|garments?|hoodies?|bags?)?\.?", re.I
 )
-_WEEKDAY = re.compile(r"^(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?\.?,?\s+", re.IGNORECASE)
-_NO_YEAR = re.compile(r"([0-9]{1,2})\s*([/.-])\s*([0-9]{1,2})\.?")
-_NAMED_NO_YEAR = re.compile(
-    r"(?:([0-9]{1,2})(?:st|nd|rd|th)?\.?[ -]?([a-z]{3,9})\.?|([a-z]{3,9})\.? ?([0-9]{1,2})(?:st|nd|rd|th)?)", re.I
-)
 _CLOCK_BEHIND = re.compile(
     r"^(?P<day>.*?\S)[,\s]+(?:at\s+|@\s*|by\s+)?(?P<clock>[0-9]{1,2}(?::[0-9]{2})?\s*[ap]\.?m\.?|[0-9]{1,2}:[0-9]{2}|noon)$",
     re.I,
@@ -107,12 +102,12 @@ class Dates:
 
     def read(self, text: str) -> date | datetime | None:
         """The day or moment; None if it is none. Raises CellError ("two_ways") where day and month cannot be told."""
-        plain = " ".join(_WEEKDAY.sub("", " ".join(text.split())).split())
+        plain = moments.without_weekday(text)
         day_text, clock = plain, ""
         behind = _CLOCK_BEHIND.fullmatch(plain)
         if behind:
             day_text, clock = behind["day"].rstrip(","), behind["clock"]
-        on = self._day(_ORDINAL.sub(r"\1", _WEEKDAY.sub("", day_text)))
+        on = self._day(_ORDINAL.sub(r"\1", moments.without_weekday(day_text)))
         if on is None:
             return None
         if not clock:
@@ -124,40 +119,19 @@ class Dates:
             return None
 
     def _day(self, text: str) -> date | None:
-        for candidate in (text, *self._with_year(text)):
-            try:
-                return moments.day(self.order)(candidate)
-            except CellError as fault:
-                if fault.code == "two_ways":
-                    raise
+        try:
+            return moments.day(self.order, self.today)(text)
+        except CellError as fault:
+            if fault.code == "two_ways":
+                raise
         return None
-
-    def _with_year(self, text: str) -> list[str]:
-        """The date with the year that brings it nearest to today, where it was typed without one."""
-        numbers, named = _NO_YEAR.fullmatch(text), _NAMED_NO_YEAR.fullmatch(text)
-        if numbers is None and named is None:
-            return []
-        found = []
-        for year in (self.today.year - 1, self.today.year, self.today.year + 1):
-            if numbers:
-                typed = f"{numbers[1]}{numbers[2]}{numbers[3]}{numbers[2]}{year}"
-            else:
-                assert named is not None
-                typed = f"{named[1] or named[4]} {named[2] or named[3]} {year}"
-            try:
-                found.append((abs((moments.day(self.order)(typed) - self.today).days), typed))
-            except CellError as fault:
-                if fault.code == "two_ways":
-                    return [typed]
-        return [typed for _, typed in sorted(found)[:1]]
 
 
 def has_year(text: str) -> bool:
     """True if a date was typed with its year."""
-    plain = _WEEKDAY.sub("", " ".join(text.split()))
+    plain = moments.without_weekday(text)
     behind = _CLOCK_BEHIND.fullmatch(plain)
-    day = behind["day"] if behind else plain
-    return _NO_YEAR.fullmatch(day) is None and _NAMED_NO_YEAR.fullmatch(day) is None
+    return not moments.lacks_year(behind["day"] if behind else plain)
 
 
 def written(on: date | datetime) -> str:
