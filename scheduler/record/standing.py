@@ -25,9 +25,7 @@ from scheduler.workload.build import Workload, build_workload
 from scheduler.workload.inks import InkShelf
 from scheduler.workload.runs import RunDraft, draft_runs
 
-OWN_CODES = frozenset(
-    {"burned_as_planned", "by_time", "done_by_next", "screen_anew", "strange_event", "waits_set_up"}
-)
+OWN_CODES = frozenset({"burned_as_planned", "by_time", "done_by_next", "screen_anew", "strange_event", "waits_set_up"})
 """Assumptions made here: made anew each time the week is looked at."""
 MOST_WAITS, LEAST_WAIT_MIN = 12, 10
 """How often runs that are in each other's way are told to wait, and by how much more each time at least."""
