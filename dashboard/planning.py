@@ -53,6 +53,7 @@ def main(arguments: Sequence[str]) -> None:
         "cents": result.cost_cents,
         "limit": result.lower_bound_cents,
         "seconds": result.wall_seconds,
+        "told": result.told,
         "by_due_date_cents": api.measure(workload.week, baseline).cost.total if baseline else None,
         "by_due_date_late": len(api.measure(workload.week, baseline).late_orders) if baseline else None,
     }

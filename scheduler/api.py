@@ -875,6 +875,7 @@ def figures(
         "status": result.status,
         "stopped": is_stopped,
         "reason": result.reason,
+        "told": result.told,
         "currency": currency,
         "money_unit": "cents",
         **(plan_figures(week, result.plan) if result.plan else {}),

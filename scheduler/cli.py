@@ -6,6 +6,7 @@ output, progress and complaints to standard error. Nothing but plain text leaves
 
 from __future__ import annotations
 
+import errno
 import json
 import sys
 import tempfile
@@ -82,13 +83,23 @@ def main() -> None:
     except SettingsError as fault:
         terminal.say(terminal.err(), f"pressweek: {fault}")
         sys.exit(BAD_INPUT)
-    except Exception:
+    except Exception as fault:
+        if _is_want_of_memory(fault):
+            terminal.say(terminal.err(), "There is not enough memory. Close other programs and try again.")
+            sys.exit(NO_PLAN)
         traceback.print_exc()
         terminal.say(
             terminal.err(),
             "This is our fault, not yours. Please report it with the lines above and, if you can, the week.",
         )
         sys.exit(OUR_FAULT)
+
+
+def _is_want_of_memory(fault: Exception) -> bool:
+    """True for what Python and its libraries say, each in their own way, where the computer has no memory left."""
+    words = ("can't start new thread", "failed to map segment", "bad allocation", "bad_alloc")
+    said = isinstance(fault, (RuntimeError, ImportError)) and any(one in str(fault) for one in words)
+    return said or isinstance(fault, MemoryError) or (isinstance(fault, OSError) and fault.errno == errno.ENOMEM)
 
 
 @app.command()
@@ -222,6 +233,8 @@ def _plan_inputs(
         _tell_plan(inputs, asked, result.plan, result, chase)
     if keep is not None:
         keep(result.plan)
+    if result.told:
+        terminal.say(terminal.err(), result.told)
     if out is not None:
         facts = api.plan_facts(asked, result, currency)
         names = api.write_plan_folder(

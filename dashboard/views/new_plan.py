@@ -8,7 +8,7 @@ from dashboard import jobs, state
 from dashboard.charts.trace import trace_figure
 from dashboard.parts import side_by_side, states
 from dashboard.parts.table import table
-from dashboard.parts.words import counted, money
+from dashboard.parts.words import counted, money, plain
 
 SECONDS = {"20 seconds": 20, "1 minute": 60, "3 minutes": 180, "10 minutes": 600}
 
@@ -132,6 +132,8 @@ def how_good(found: jobs.InWork) -> None:
             f"Working the orders off by due date would cost {money(more, currency)} more, "
             f"with {counted(told['by_due_date_late'], 'order')} late."
         )
+    if told.get("told"):
+        lines.append(plain(told["told"]))
     st.markdown(" ".join(lines))
 
 

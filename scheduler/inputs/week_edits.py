@@ -69,18 +69,24 @@ def edit_week(path: Path, edit: WeekEdit, check: Callable[[Path], None]) -> None
             raise _fault(sheet.seen.file, "changed_meanwhile", "was changed by somebody else meanwhile", hint)
     with tempfile.TemporaryDirectory(prefix="pressweek-edit-") as folder:
         copy = Path(folder) / path.name if is_workbook(path) else Path(folder)
-        for name, raw in before.items():
-            (Path(folder) / name).write_bytes(raw)
-        if is_workbook(path):
-            _edit_workbook(copy, edit)
-        else:
-            _edit_folder(copy, edit)
+        try:
+            for name, raw in before.items():
+                (Path(folder) / name).write_bytes(raw)
+            if is_workbook(path):
+                _edit_workbook(copy, edit)
+            else:
+                _edit_folder(copy, edit)
+        except OSError as fault:
+            raise _cannot_write(path.name, fault) from fault
         check(copy)
-        for changed in week_files(copy):
-            home = path if is_workbook(path) else path / changed.name
-            if before.get(changed.name) != changed.read_bytes():
-                _refuse_if_moved_on(home, before.get(changed.name))
-                _swap_in(changed, home)
+        homes = {
+            changed: path if is_workbook(path) else path / changed.name
+            for changed in week_files(copy)
+            if before.get(changed.name) != changed.read_bytes()
+        }
+        for changed, home in homes.items():
+            _refuse_if_moved_on(home, before.get(changed.name))
+        _swap_in(homes)
 
 
 def _refuse_if_moved_on(home: Path, before: bytes | None) -> None:
@@ -89,17 +95,23 @@ def _refuse_if_moved_on(home: Path, before: bytes | None) -> None:
         raise _fault(home.name, "changed_meanwhile", "was changed by somebody else just now", "load the page anew")
 
 
-def _swap_in(changed: Path, home: Path) -> None:
-    swap = home.with_name(f".{home.name}.{os.getpid()}.part")
+def _swap_in(homes: Mapping[Path, Path]) -> None:
+    """Every changed file to its place; all of them stand beside it before the first is swapped in."""
+    swaps = {home: home.with_name(f".{home.name}.{os.getpid()}.part") for home in homes.values()}
     try:
-        shutil.copyfile(changed, swap)
-        os.replace(swap, home)
+        for changed, home in homes.items():
+            shutil.copyfile(changed, swaps[home])
+        for home, swap in swaps.items():
+            os.replace(swap, home)
     except OSError as fault:
-        swap.unlink(missing_ok=True)
-        why = (fault.strerror or type(fault).__name__).lower()
-        raise _fault(
-            home.name, "cannot_write", f"cannot be written ({why})", "close it if it is open elsewhere"
-        ) from fault
+        for swap in swaps.values():
+            swap.unlink(missing_ok=True)
+        raise _cannot_write(", ".join(sorted(home.name for home in swaps)), fault) from fault
+
+
+def _cannot_write(file: str, fault: OSError) -> InputError:
+    why = (fault.strerror or type(fault).__name__).lower()
+    return _fault(file, "cannot_write", f"cannot be written ({why})", "close it if it is open elsewhere")
 
 
 def _edit_folder(folder: Path, edit: WeekEdit) -> None:

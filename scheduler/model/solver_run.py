@@ -27,13 +27,14 @@ class Outcome:
 
     status: "proven" (no plan is cheaper), "plan" (a plan, perhaps not the cheapest), "none" (no plan found in time) or
     "impossible" (there is none). bound_cents: no plan costs less, as far as the run has proved; with `free`, no plan
-    that leaves the other runs where they are.
+    that leaves the other runs where they are. lost: what befell the solver's process, if it was ended from outside.
     """
 
     status: str
     plan: Plan | None
     cost_cents: int | None
     bound_cents: int
+    lost: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

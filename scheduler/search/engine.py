@@ -44,6 +44,8 @@ WALK_S_PER_RUN = 0.1
 """Seconds per run of each walk beside the improver; the next one sets out from the best plan of both."""
 FRUITLESS_WALKS = 3
 """After so many walks without a better plan the improver is left alone."""
+LEAST_IMPROVER_S = 0.5
+"""An improver with less time would do nothing but load."""
 LEAST_WALK_S = 0.2
 """No walk sets out with less time."""
 
@@ -92,6 +94,7 @@ class _Search:
         self.helper: ImprovingBeside | None = None
         self.genomes = 0
         self.trace: list[TracePoint] = []
+        self.told = ""
 
     def run(self) -> SearchResult:
         try:
@@ -138,6 +141,7 @@ class _Search:
             baseline=_baseline(due),
             rule=found[0].rule if found else "",
             trace=tuple(self.trace),
+            told=self.told,
             seed=self.settings.seed,
         )
 
@@ -253,10 +257,11 @@ class _Search:
 
     def _improve(self, plan: Plan) -> bool:
         """Let the improver polish the plan; True if it proved that nothing is cheaper."""
-        if self.improver is None or self._is_over():
+        timed = self.settings.iterations is None
+        has_time = not timed or IMPROVER_SHARE * self._left_s() >= LEAST_IMPROVER_S
+        if self.improver is None or self._is_over() or not has_time:
             return False
         self.phase = "proving"
-        timed = self.settings.iterations is None
         improved = self.improver(
             self.week,
             plan,
@@ -278,6 +283,8 @@ class _Search:
         if improved.plan is not None:
             self._keep_plan(improved.plan)
         self.bound_cents = max(self.bound_cents, improved.lower_bound_cents)
+        if improved.lost:
+            self.told = f"The closest look ended early: {improved.lost}. The plan is the best found without it."
         return improved.is_proven
 
     def _keep(self, best: Best) -> None:

@@ -57,9 +57,11 @@ def exact(
         on_plan=lambda found, _cost, _bound: on_better(found),
         on_bound=on_bound,
         stop=stop,
+        limit_s=seconds,
     )
     return Improved(
         plan=outcome.plan,
         lower_bound_cents=max(lower_bound_cents, outcome.bound_cents),
         is_proven=outcome.status == "proven",
+        lost=outcome.lost,
     )

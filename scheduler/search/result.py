@@ -37,7 +37,8 @@ class SearchResult:
     """The outcome of one search.
 
     terms: cents per cost term, they sum to cost_cents. lower_bound_cents: no valid plan costs less. Seconds are None
-    where work is counted instead of timed. reason and run_ids: why there is no plan, and the runs concerned.
+    where work is counted instead of timed. reason and run_ids: why there is no plan, and the runs concerned. told: a
+    sentence where something kept the search from looking as closely as it was asked to.
     """
 
     status: Status
@@ -53,6 +54,7 @@ class SearchResult:
     trace: tuple[TracePoint, ...] = ()
     reason: str = ""
     run_ids: tuple[str, ...] = ()
+    told: str = ""
     seed: int = 1
 
     @property
@@ -82,12 +84,13 @@ Stop = Callable[[], bool]
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Improved:
     """What an improver found. plan None: nothing better than what it was given. is_proven: nothing is cheaper than
-    the better of both plans.
+    the better of both plans. lost: what befell it, if it was ended from outside.
     """
 
     plan: Plan | None
     lower_bound_cents: int = 0
     is_proven: bool = False
+    lost: str = ""
 
 
 class Improver(Protocol):

@@ -26,6 +26,10 @@ READY_S = 120.0
 """How long a solver's process may take to load and to build its model."""
 GRACE_S = 5.0
 """How long past its time a solver may run before it is ended from outside."""
+LIMIT_GRACE_S = 0.5
+"""How long it may take to stop where all its time is over: its plans have been heard already."""
+OUT_OF_MEMORY = ("MemoryError", "bad_alloc", "Cannot allocate memory", "failed to map segment")
+"""What a process says, in one way or another, that got no more memory."""
 
 __all__ = ["OnBound", "OnPlan", "Outcome", "Stop", "Task", "solve", "solve_here"]
 
@@ -43,10 +47,13 @@ def solve(
     on_plan: OnPlan | None = None,
     on_bound: OnBound | None = None,
     stop: Stop | None = None,
+    limit_s: float | None = None,
 ) -> Outcome:
     """Search a week in a process of its own. A hint that keeps every rule is never made worse.
 
-    Raises SolverError if that process dies without a plan.
+    seconds: of search, once the process has loaded and the model stands; limit_s: of everything. A process that is
+    ended from outside, or finds no memory, leaves the hint as it is: `Outcome.lost` says so. Raises SolverError if
+    it dies in any other way without a plan.
     """
     task = Task(
         week=week,
@@ -58,14 +65,22 @@ def solve(
         free=free,
         incumbent=incumbent,
     )
-    return _Parent(task, on_plan, on_bound, stop).run()
+    return _Parent(task, on_plan, on_bound, stop, limit_s).run()
 
 
 class _Parent:
     """Watches a solver in its own process."""
 
-    def __init__(self, task: Task, on_plan: OnPlan | None, on_bound: OnBound | None, stop: Stop | None) -> None:
+    def __init__(
+        self,
+        task: Task,
+        on_plan: OnPlan | None,
+        on_bound: OnBound | None,
+        stop: Stop | None,
+        limit_s: float | None = None,
+    ) -> None:
         self._task, self._on_plan, self._on_bound, self._stop = task, on_plan, on_bound, stop
+        self._over_at = None if limit_s is None else time.monotonic() + limit_s
         self._best: tuple[Plan, int] | None = None
         self._bound_cents = 0
         self._is_given_up = False
@@ -86,7 +101,8 @@ class _Parent:
                 self._end(process)
             if outcome is not None:
                 return outcome
-            if self._best is None and not self._is_given_up:
+            lost = "" if self._is_given_up else _lost(process.returncode, complaints)
+            if self._best is None and not self._is_given_up and not (lost and self._task.hint):
                 raise SolverError(_died(process.returncode, complaints))
         plan, cost_cents = self._best or (None, None)
         return Outcome(
@@ -94,6 +110,7 @@ class _Parent:
             plan=plan,
             cost_cents=cost_cents,
             bound_cents=self._bound_cents,
+            lost=lost,
         )
 
     def _listen(self, process: subprocess.Popen[bytes]) -> Outcome | None:
@@ -105,11 +122,12 @@ class _Parent:
         _tell(process.stdin, self._task)
         ends_at = time.monotonic() + READY_S + self._task.seconds
         while time.monotonic() < ends_at:
-            if not self._is_given_up and self._stop is not None and self._stop():
+            is_late = self._over_at is not None and time.monotonic() >= self._over_at
+            if not self._is_given_up and (is_late or (self._stop is not None and self._stop())):
                 # The process takes the end of its input as the word to stop.
                 self._is_given_up = True
                 _close(process.stdin)
-                ends_at = min(ends_at, time.monotonic() + GRACE_S)
+                ends_at = min(ends_at, time.monotonic() + (LIMIT_GRACE_S if is_late else GRACE_S))
             try:
                 message = heard.get(timeout=POLL_S)
             except queue.Empty:
@@ -117,7 +135,8 @@ class _Parent:
             if message is None or isinstance(message, Outcome):
                 return message
             if isinstance(message, str):
-                ends_at = time.monotonic() + self._task.seconds + GRACE_S
+                if not self._is_given_up:
+                    ends_at = time.monotonic() + self._task.seconds + GRACE_S
             elif isinstance(message, int):
                 self._take_bound(message)
             else:
@@ -173,6 +192,15 @@ def _close(pipe: IO[bytes]) -> None:
         pipe.close()
     except OSError:
         return
+
+
+def _lost(code: int, complaints: IO[bytes]) -> str:
+    """What befell a process that did not end of its own will; "" where it ended by a fault of ours."""
+    complaints.seek(0)
+    said = complaints.read().decode(errors="replace")
+    if any(words in said for words in OUT_OF_MEMORY):
+        return "there was not enough memory for it"
+    return "its process was ended from outside, for want of memory perhaps" if code < 0 else ""
 
 
 def _died(code: int, complaints: IO[bytes]) -> str:
