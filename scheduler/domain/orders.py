@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from scheduler.domain.shop import Shop
-from scheduler.domain.week import Crew
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,7 +124,6 @@ class Order:
     carrier: str | None = None
     late_cents: int | None = None
     finish_each_s: float | None = None
-    finish_crew: Crew | None = None
     before: tuple[Visit, ...] = ()
     after: tuple[Visit, ...] = ()
     note: str = ""
