@@ -86,7 +86,7 @@ OUTSIDE: dict[str, set[str]] = {
     "inputs": {"holidays", "openpyxl", "pint", "tomlkit"},
     "workload": {"holidays"},
     "model": {"ortools"},
-    "search": {"highspy", "networkx", "numpy", "ortools", "scipy"},
+    "search": {"highspy", "networkx", "numba", "numpy", "ortools", "platformdirs", "scipy"},
     "insight": {"numpy"},
     "papers": {"icalendar", "jinja2", "markupsafe", "openpyxl", "weasyprint"},
     "book": {"alembic", "cattrs", "sqlalchemy"},

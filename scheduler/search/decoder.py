@@ -8,6 +8,7 @@ run that waits for frames still bound, or for a run it prints after, is put off 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
@@ -18,8 +19,11 @@ from scheduler.search.placing import Stuck, fences_of, make_ready
 from scheduler.search.read_out import plan_of
 from scheduler.search.set_ups import SetUps
 from scheduler.search.state import Placed, State, empty_state, needs_burn, put_in
-from scheduler.search.tables import ChoiceSpec, RunSpec, Tables, opened_with, tables_of, with_nested
+from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables, opened_with, tables_of, with_nested
 from scheduler.search.timing import NEVER
+
+if TYPE_CHECKING:
+    from scheduler.search.quick.trials import Trials
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +49,17 @@ class Decoded:
     def plan(self) -> Plan:
         """The plan itself, built when asked for."""
         return plan_of(self.tables, self.state, self.bought)
+
+    @property
+    def packed_tau(self) -> list[int]:
+        """When each order is packed, by its number."""
+        return self.state.packed_tau
+
+    @property
+    def late_cents_min(self) -> int:
+        """Cents for a late day times minutes after the pick-up that keeps the promise, over all orders."""
+        over = zip(self.tables.orders, self.state.packed_tau, strict=True)
+        return sum(order.late_cents * max(0, packed_tau - order.promised_tau) for order, packed_tau in over)
 
     @property
     def earliness(self) -> int:
@@ -78,8 +93,9 @@ class Decoder:
         self.tables = tables_of(week)
         self.set_ups = SetUps(self.tables)
         self._ink_runs = ink_runs(self.tables)
-        self._has_locks = any(run.fixed_start_tau >= 0 and not run.is_started for run in self.tables.runs)
+        self.has_locks = any(run.fixed_start_tau >= 0 and not run.is_started for run in self.tables.runs)
         self._bases: dict[frozenset[str], tuple[Bench, State] | Refused] = {}
+        self.trials: Trials | None = None
 
     def decode(self, genome: Genome) -> Decoded | Refused:
         """The plan of a genome, or why there is none."""
@@ -132,6 +148,11 @@ class Decoder:
             if progress.state.cost_cents + progress.state.least_left > limit_cents:
                 return Refused("dearer than asked for")
         return None
+
+    def base(self, bought: frozenset[str]) -> tuple[Opened, State] | Refused:
+        """The open hours with this overtime, and a state with everything fixed in it, not to be changed."""
+        base = self._base(bought)
+        return base if isinstance(base, Refused) else (base[0].opened, base[1])
 
     def with_nested(self, blocks: frozenset[str]) -> frozenset[str]:
         """The blocks and every block that must be bought before one of them."""
@@ -217,7 +238,7 @@ class Decoder:
                 one = append(bench, state, run, choice, began, fences, by_tau)
                 if one is not None:
                     best = _better(best, (_rank(one), one, None))
-            if self._has_locks:
+            if self.has_locks:
                 for one, trial in gap_trials(bench, state, run, choice, ready, waits_tau):
                     best = _better(best, (_rank(one), one, trial))
         if best is None:

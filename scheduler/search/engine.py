@@ -18,7 +18,7 @@ from scheduler.search.construction import FirstPlan, baseline, due_date_list, fi
 from scheduler.search.decoder import Decoded, Decoder, Refused
 from scheduler.search.genome import Genome, genes_of
 from scheduler.search.improving_beside import ImprovingBeside
-from scheduler.search.local import GENOMES_A_ROUND, Annealing, Best, Counted, Timed
+from scheduler.search.local import DECODE_S_PER_RUN, GENOMES_A_ROUND, Annealing, Best, Counted, Timed
 from scheduler.search.pricing import genome_from, price
 from scheduler.search.reasons import with_reasons
 from scheduler.search.result import Baseline, Improved, Improver, OnProgress, Progress, SearchResult, Stop, TracePoint
@@ -36,9 +36,9 @@ IMPROVER_SHARE = 0.6
 ANNEALING_S_PER_RUN = 0.4
 """Seconds of annealing per run after which the improver gets its turn, however much time there is."""
 
-DECODE_S_PER_RUN = 0.00004
-"""About what decoding takes; only tells how many coolings fit a time."""
 MOST_ROUNDS = 9
+TELL_EVERY_S = 0.2
+"""Least seconds between two better plans of the walk that are told."""
 
 WALK_S_PER_RUN = 0.1
 """Seconds per run of each walk beside the improver; the next one sets out from the best plan of both."""
@@ -86,7 +86,10 @@ class _Search:
         self.began = perf_counter() if settings.iterations is None else 0.0
         self.decoder = Decoder(week)
         self.phase = "first plans"
-        self.plan: Plan | None = None
+        self.has_plan = False
+        self.untold = False
+        self.told_s = 0.0
+        self.made: Plan | Best | None = None
         self.cost_cents = 0
         self.bound_cents = 0
         self.beside: BoundBeside | None = None
@@ -95,6 +98,13 @@ class _Search:
         self.genomes = 0
         self.trace: list[TracePoint] = []
         self.told = ""
+
+    @property
+    def plan(self) -> Plan | None:
+        """The best plan so far. The walk only counts what a plan costs; it is made when somebody asks for it."""
+        if isinstance(self.made, Best):
+            self.made = self.made.decoded.plan
+        return self.made
 
     def run(self) -> SearchResult:
         try:
@@ -119,7 +129,7 @@ class _Search:
         self.beside = BoundBeside(self.week, self.settings)
         self.is_beside = self._is_improved_beside()
         refused = self._anneal(Annealing(self.decoder, start, self.settings.seed, self._keep, self._is_over))
-        if self.plan is None and self.is_beside:
+        if not self.has_plan and self.is_beside:
             self.is_beside = False  # a plan must be there before it can be improved
             refused = self._anneal(Annealing(self.decoder, start, self.settings.seed, self._keep, self._is_over))
         if self.plan is None:
@@ -163,6 +173,7 @@ class _Search:
         genomes = limit if limit is not None else seconds / (DECODE_S_PER_RUN * runs)
         rounds = min(MOST_ROUNDS, max(1, int(genomes / (GENOMES_A_ROUND * runs * runs))))
         best = walk.run(Timed(seconds) if limit is None else Counted(limit), rounds)
+        self._tell()
         if best is not None:
             self._without_spare_overtime(best)
         return walk.nearest_miss
@@ -202,6 +213,7 @@ class _Search:
         walk = Annealing(self.decoder, start, self.settings.seed + 1, self._keep, self._is_over)
         walk.on_genome = self._count
         walk.run(Timed(self._left_s()))
+        self._tell()
 
     def _without_spare_overtime(self, best: Best) -> None:
         """Give back overtime, the last block first, wherever that makes the plan cheaper."""
@@ -288,8 +300,8 @@ class _Search:
         return improved.is_proven
 
     def _keep(self, best: Best) -> None:
-        if self.plan is None or best.decoded.cost_cents < self.cost_cents or self.phase == "looking around":
-            self._note(best.decoded.plan, best.decoded.cost_cents)
+        if not self.has_plan or best.decoded.cost_cents < self.cost_cents or self.phase == "looking around":
+            self._note(best, best.decoded.cost_cents)
 
     def _keep_plan(self, plan: Plan, *, is_last: bool = False) -> None:
         """Keep a cheaper plan; the last one also where it costs the same."""
@@ -297,23 +309,34 @@ class _Search:
         if cost_cents < self.cost_cents:
             self._note(plan, cost_cents)
         elif is_last and cost_cents == self.cost_cents:
-            self.plan = plan
+            self.made = plan
 
-    def _note(self, plan: Plan, cost_cents: int) -> None:
-        if self.plan is None or cost_cents < self.cost_cents:
-            self.trace.append(TracePoint(seconds=self._seconds(), genomes=self.genomes, cost_cents=cost_cents))
-        self.plan, self.cost_cents = plan, cost_cents
-        if self.on_progress is not None:
-            self.on_progress(
-                Progress(
-                    phase=self.phase,
-                    seconds=self._seconds(),
-                    genomes=self.genomes,
-                    cost_cents=cost_cents,
-                    lower_bound_cents=min(self.bound_cents, cost_cents),
-                    plan=plan,
-                )
+    def _note(self, made: Plan | Best, cost_cents: int) -> None:
+        seconds = self._seconds()
+        if not self.has_plan or cost_cents < self.cost_cents:
+            self.trace.append(TracePoint(seconds=seconds, genomes=self.genomes, cost_cents=cost_cents))
+        self.made, self.cost_cents, self.has_plan, self.untold = made, cost_cents, True, True
+        # A plan found by the walk still has to be made; telling of every one would take longer than finding them.
+        if seconds is None or isinstance(made, Plan) or seconds - self.told_s >= TELL_EVERY_S:
+            self._tell()
+
+    def _tell(self) -> None:
+        """Tell whoever watches of the best plan, if that is news."""
+        if not self.untold or self.on_progress is None:
+            return
+        plan = self.plan
+        assert plan is not None
+        self.untold, self.told_s = False, self._seconds() or 0.0
+        self.on_progress(
+            Progress(
+                phase=self.phase,
+                seconds=self._seconds(),
+                genomes=self.genomes,
+                cost_cents=self.cost_cents,
+                lower_bound_cents=min(self.bound_cents, self.cost_cents),
+                plan=plan,
             )
+        )
 
     def _count(self) -> None:
         self.genomes += 1
@@ -323,7 +346,7 @@ class _Search:
             self.bound_cents = max(self.bound_cents, self.beside.cents())
         if self.helper is not None:
             self._hear(self.helper)
-        return self.asked_to_stop() or (self.plan is not None and self.cost_cents <= self.bound_cents)
+        return self.asked_to_stop() or (self.has_plan and self.cost_cents <= self.bound_cents)
 
     def _seconds(self) -> float | None:
         return perf_counter() - self.began if self.settings.iterations is None else None

@@ -11,12 +11,16 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import exp, log
 from time import perf_counter
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from scheduler.search.decoder import Decoded, Decoder, Progress, Refused
 from scheduler.search.genome import Genes
 from scheduler.search.moves import Move, Moves
+from scheduler.search.quick import trials_for
 from scheduler.search.timing import NEVER
+
+if TYPE_CHECKING:
+    from scheduler.search.quick.trials import Begun, Trials, Tried
 
 FIRST_MOVES = 24
 """Moves tried to see how much worse a move makes a plan."""
@@ -30,6 +34,8 @@ HOTTER = 3.0
 """How much hotter a later round is that sets out from the start again: it is there to find something else."""
 LATENESS_SHARE = 0.3
 """Share of prorated lateness at the start; measured in sketches of this search."""
+DECODE_S_PER_RUN = 0.00004
+"""About what decoding takes uncompiled; only tells how many genomes fit a time."""
 MISSING_CENTS = 1 << 30
 """What one run without a place counts while no plan is known at all."""
 
@@ -42,6 +48,9 @@ class Budget(Protocol):
 
     def spend(self) -> None:
         """Count one decoded genome."""
+
+    def genomes_left(self, runs: int) -> float:
+        """About how many genomes of so many runs can still be decoded."""
 
 
 class Counted:
@@ -60,6 +69,10 @@ class Counted:
         """Count one decoded genome."""
         self.spent += 1
 
+    def genomes_left(self, runs: int) -> float:
+        """Genomes allowed and not spent."""
+        return float(self.iterations - self.spent)
+
 
 class Timed:
     """A budget of wall seconds, from now on."""
@@ -76,13 +89,17 @@ class Timed:
     def spend(self) -> None:
         """Count nothing: time goes by itself."""
 
+    def genomes_left(self, runs: int) -> float:
+        """As many as the decoder places in the seconds left, uncompiled."""
+        return max(0.0, 1.0 - self.share()) * self.seconds / (DECODE_S_PER_RUN * runs)
+
 
 @dataclass(slots=True)
 class Best:
     """The best plan so far, by true cost, then by earliness."""
 
     genes: Genes
-    decoded: Decoded
+    decoded: Decoded | Tried
 
     @property
     def rank(self) -> tuple[int, int]:
@@ -113,8 +130,9 @@ class Annealing:
         self.genes = start
         self.guide = float(NEVER)
         self.lateness_share = LATENESS_SHARE
-        self._at: Decoded | None = None
-        self._marks: list[Progress | None] = []
+        self._at: Decoded | Tried | None = None
+        self._marks: list[Progress | Begun | None] = []
+        self._trials: Trials | None = None
         self._day_min = max(1.0, decoder.tables.horizon_tau / len(decoder.tables.week.clock.stretches))
 
     def run(self, budget: Budget, rounds: int = 1) -> Best | None:
@@ -125,6 +143,8 @@ class Annealing:
         """
         start = self.genes
         for number in range(rounds):
+            self._trials = self._trials or trials_for(self.decoder, budget.genomes_left(len(start.order)))
+            self._marks = []
             is_anew = self.best is None or number % 2 == 0
             again = start if self.best is None or is_anew else self.best.genes
             self._cool_down(budget, again, (number + 1) / rounds, HOTTER if number and is_anew else 1.0)
@@ -190,32 +210,35 @@ class Annealing:
         self.guide, self._at = self._evaluate(Move(genes, 0), NEVER)
 
     def _packed(self) -> list[int] | None:
-        return None if self._at is None else self._at.state.packed_tau
+        return None if self._at is None else self._at.packed_tau
 
-    def _evaluate(self, move: Move, limit: float) -> tuple[float, Decoded | None]:
-        """Guide value of a move and its plan; anything above `limit` may come back as infinite."""
+    def _evaluate(self, move: Move, limit: float) -> tuple[float, Decoded | Tried | None]:
+        """Guide value of a move and what it comes to; anything above `limit` may come back as infinite."""
         genes = move.genes
         self.on_genome()
-        progress = self._progress_at(move)
-        if isinstance(progress, Refused):
+        begun = self._begun_at(move)
+        if isinstance(begun, Refused):
             return float("inf"), None
         overtime_cents = sum(self.decoder.tables.overtime_cents[block] for block in genes.bought)
         limit_cents = NEVER if limit >= NEVER else int(limit) - overtime_cents
-        decoded = self.decoder.finish(genes, progress, limit_cents)
-        if isinstance(decoded, Refused):
-            if not progress.goes_on:
-                return float("inf"), None
-            if self.nearest_miss is None or decoded.missing < self.nearest_miss.missing:
-                self.nearest_miss = decoded
-            return float(MISSING_CENTS * decoded.missing + progress.state.cost_cents), None
-        self._note(genes, decoded)
-        return decoded.cost_cents + self.lateness_share * self._prorated_cents(decoded), decoded
+        if isinstance(begun, Progress):
+            found: Decoded | Tried | Refused = self.decoder.finish(genes, begun, limit_cents)
+            if isinstance(found, Refused) and begun.goes_on:
+                if self.nearest_miss is None or found.missing < self.nearest_miss.missing:
+                    self.nearest_miss = found
+                return float(MISSING_CENTS * found.missing + begun.state.cost_cents), None
+        else:
+            assert self._trials is not None
+            found = self._trials.finish(genes, begun, limit_cents)
+        if isinstance(found, Refused):
+            return float("inf"), None
+        self._note(genes, found)
+        return found.cost_cents + self.lateness_share * (found.late_cents_min / self._day_min), found
 
-    def _progress_at(self, move: Move) -> Progress | Refused:
-        """A state that agrees with the genes up to where they differ from those the walk stands on."""
-        goes_on = self.best is None
+    def _begun_at(self, move: Move) -> Progress | Begun | Refused:
+        """A partial plan that agrees with the genes up to where they differ from those the walk stands on."""
         if move.genes.bought != self.genes.bought or not self._marks:
-            begun = self.decoder.begin(move.genes, goes_on=goes_on)
+            begun = self._begin(move.genes)
             if isinstance(begun, Refused) or move.genes.bought != self.genes.bought:
                 return begun
             self._marks = [None] * (len(self.genes.order) // MARK_EVERY + 1)
@@ -225,17 +248,30 @@ class Annealing:
             at -= 1
         mark = self._marks[at]
         assert mark is not None
-        progress = mark.copy()
+        partial = mark.copy()
         while (at + 1) * MARK_EVERY <= move.at:
             at += 1
-            refused = self.decoder.advance(move.genes, progress, at * MARK_EVERY)
+            refused = self._advance(move.genes, partial, at * MARK_EVERY)
             if refused is not None:
                 return refused
-            self._marks[at] = progress.copy()
-        progress.goes_on = goes_on
-        return progress
+            self._marks[at] = partial.copy()
+        if isinstance(partial, Progress):
+            partial.goes_on = self.best is None
+        return partial
 
-    def _note(self, genes: Genes, decoded: Decoded) -> None:
+    def _begin(self, genes: Genes) -> Progress | Begun | Refused:
+        """Until some plan is known, the decoder itself says how many runs found no place."""
+        if self.best is None or self._trials is None:
+            return self.decoder.begin(genes, goes_on=self.best is None)
+        return self._trials.begin(genes)
+
+    def _advance(self, genes: Genes, partial: Progress | Begun, to: int) -> Refused | None:
+        if isinstance(partial, Progress):
+            return self.decoder.advance(genes, partial, to)
+        assert self._trials is not None
+        return self._trials.advance(genes, partial, to)
+
+    def _note(self, genes: Genes, decoded: Decoded | Tried) -> None:
         """Keep a plan that is better than the best."""
         found = Best(genes, decoded)
         if self.best is None:
@@ -245,14 +281,6 @@ class Annealing:
         self.best = found
         if self.on_better is not None:
             self.on_better(found)
-
-    def _prorated_cents(self, decoded: Decoded) -> float:
-        total = 0.0
-        for order, packed_tau in zip(self.decoder.tables.orders, decoded.state.packed_tau, strict=True):
-            over_min = packed_tau - order.promised_tau
-            if over_min > 0:
-                total += order.late_cents * over_min
-        return total / self._day_min
 
 
 def anneal(

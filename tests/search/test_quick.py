@@ -1,0 +1,153 @@
+"""Compiled trials: what they say of a genome is what the decoder says, compiled or not, with room or without."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from scheduler.search.construction import due_date_list
+from scheduler.search.decoder import Decoded, Decoder, Refused
+from scheduler.search.genome import genes_of
+from scheduler.search.local import Annealing, Best, Counted
+from scheduler.search.quick import kept_code, trials_for
+from scheduler.search.quick.trials import Trials
+from scheduler.search.timing import NEVER
+from tests.random_weeks import random_week
+from tests.search.trying import agree, tried
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.mark.parametrize(("size", "weeks", "least"), [("tiny", 80, 150), ("small", 120, 230), ("medium", 40, 35)])
+def test_trials_say_what_the_decoder_says(size: str, weeks: int, least: int) -> None:
+    """Cost, lateness and every order's packing are the same to the cent and the minute, or both find no plan."""
+    assert sum(agree(random_week(seed, size=size), seed, 3) for seed in range(weeks)) >= least
+
+
+def test_a_row_that_is_too_short_is_made_longer() -> None:
+    """A plan whose row has no room left for what happens on the floor goes on where it stopped."""
+    assert sum(agree(random_week(seed, size="medium"), seed, 2, is_short=True) for seed in range(12)) >= 6
+
+
+def run_uncompiled(code: str) -> str:
+    """What a program prints in a process where nothing is compiled."""
+    done = subprocess.run(
+        [sys.executable, *code.split(maxsplit=1)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        env={**os.environ, "NUMBA_DISABLE_JIT": "1", "PYTHONPATH": str(ROOT)},
+        timeout=110,
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout.strip()
+
+
+def test_uncompiled_functions_say_the_same() -> None:
+    """The very same functions, not compiled, agree with the decoder too."""
+    assert int(run_uncompiled("-m tests.search.trying")) >= 30
+
+
+def test_without_the_library_everything_works_without_trials() -> None:
+    """Where numba is not there, nothing is kept, nothing is made, and the decoder does it alone."""
+    code = (
+        "-c import sys; sys.modules['numba'] = None; from scheduler.search.quick import kept_code, trials_for; "
+        "from scheduler.search.decoder import Decoder; from tests.random_weeks import random_week; "
+        "kept_code.have_made(); print(kept_code.kept_in(), trials_for(Decoder(random_week(3)), 1e9))"
+    )
+    assert run_uncompiled(code) == "None None"
+
+
+def test_the_walk_goes_the_same_way_with_trials() -> None:
+    """Better plans, in their order, and the last one are the same whether genomes are tried compiled or decoded."""
+    better = 0
+    for seed in range(5):
+        one = random_week(seed, size="medium")
+        trails: list[list[tuple[object, tuple[int, int]]]] = []
+        for is_quick in (False, True):
+            decoder = Decoder(one)
+            if is_quick and Trials.can_try(decoder):
+                decoder.trials = Trials(decoder)
+            met: list[Best] = []
+            walk = Annealing(decoder, genes_of(decoder.tables, due_date_list(one)), seed, met.append)
+            last = walk.run(Counted(120), rounds=2)
+            trails.append([(best.genes, best.rank) for best in met])
+            if last is not None:
+                assert last.decoded.plan is not None
+                assert Decoder(one).decode_genes(last.genes).plan == last.decoded.plan  # type: ignore[union-attr]
+        assert trails[0] == trails[1]
+        better += len(trails[0])
+    assert better > 15
+
+
+def test_a_limit_ends_a_trial_only_if_the_plan_is_dearer() -> None:
+    """At its own cost less overtime a genome is tried to the end; a cent below it is not."""
+    limited = 0
+    for seed in range(20):
+        one = random_week(seed)
+        decoder = Decoder(one)
+        genes = genes_of(decoder.tables, due_date_list(one))
+        found = decoder.decode_genes(genes)
+        if isinstance(found, Refused) or not Trials.can_try(decoder):
+            continue
+        trials = Trials(decoder)
+        limit_cents = found.cost_cents - found.terms["overtime"]
+        for cents, ends in ((NEVER, False), (limit_cents, False), (limit_cents - 1, True)):
+            begun = trials.begin(genes)
+            assert not isinstance(begun, Refused)
+            assert isinstance(trials.finish(genes, begun, cents), Refused) is ends
+        limited += 1
+    assert limited >= 10
+
+
+def test_a_trial_gives_its_plan_when_asked() -> None:
+    """The plan behind a trial is the decoder's."""
+    one = random_week(3)
+    decoder = Decoder(one)
+    genes = genes_of(decoder.tables, due_date_list(one))
+    quick, found = tried(Trials(decoder), genes), decoder.decode_genes(genes)
+    assert isinstance(found, Decoded)
+    assert not isinstance(quick, Refused)
+    assert quick.plan == found.plan
+
+
+def test_trials_are_used_where_they_pay(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Few genomes are decoded; many are tried, once the code is there; until then it is made beside."""
+    asked: list[str] = []
+    monkeypatch.setattr("scheduler.search.quick.have_made", lambda: asked.append("made"))
+    decoder = Decoder(random_week(3))
+    monkeypatch.setattr("scheduler.search.quick.is_made", lambda: True)
+    assert trials_for(decoder, 50) is None
+    assert trials_for(decoder, 100_000) is not None
+    assert trials_for(decoder, 50) is not None  # loaded already
+    monkeypatch.setattr("scheduler.search.quick.is_made", lambda: False)
+    assert trials_for(Decoder(random_week(3)), 10_000) is None
+    assert asked == []
+    assert trials_for(Decoder(random_week(3)), 1_000_000) is None
+    assert asked == ["made"]
+
+
+def test_code_is_kept_by_the_text_it_was_made_from(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing counts as made before it is noted; whoever is compiling is not disturbed; no folder, no code."""
+    monkeypatch.delenv("NUMBA_DISABLE_JIT", raising=False)
+    monkeypatch.setenv("PRESSWEEK_CACHE", str(tmp_path))
+    started: list[object] = []
+    monkeypatch.setattr(kept_code.subprocess, "Popen", lambda *args, **more: started.append(args))
+    kept_code.kept_in.cache_clear()
+    try:
+        assert kept_code.kept_in() is not None
+        assert not kept_code.is_made()
+        kept_code.have_made()
+        kept_code.have_made()
+        assert len(started) == 1
+        kept_code.note_made()
+        assert kept_code.is_made()
+        kept_code.kept_in.cache_clear()
+        (tmp_path / "file").write_text("no folder", encoding="utf-8")
+        monkeypatch.setenv("PRESSWEEK_CACHE", str(tmp_path / "file"))
+        assert kept_code.kept_in() is None
+        assert not kept_code.is_made()
+    finally:
+        kept_code.kept_in.cache_clear()

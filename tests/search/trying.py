@@ -1,0 +1,53 @@
+"""Compiled trials held to the decoder on random weeks; run as a program it tries them uncompiled."""
+
+from __future__ import annotations
+
+import random
+import sys
+
+from scheduler.domain.week import Week
+from scheduler.search.decoder import Decoded, Decoder, Refused
+from scheduler.search.genome import Genes, genes_of
+from scheduler.search.quick.trials import Trials, Tried
+from tests.random_weeks import random_week
+from tests.search.genomes import random_genome
+
+
+def agree(one: Week, seed: int, genomes: int, *, is_short: bool = False) -> int:
+    """Try random genes both ways; how many came to a plan. is_short: the row has no room for a single event more."""
+    decoder, rng = Decoder(one), random.Random(seed)
+    if not Trials.can_try(decoder):
+        return 0
+    trials, plans = Trials(decoder), 0
+    for _ in range(genomes):
+        genes = genes_of(decoder.tables, random_genome(one, rng))
+        plans += same(decoder.decode_genes(genes), tried(trials, genes, is_short=is_short))
+    return plans
+
+
+def tried(trials: Trials, genes: Genes, *, is_short: bool = False) -> Tried | Refused:
+    """Genes tried from the start."""
+    begun = trials.begin(genes)
+    if isinstance(begun, Refused):
+        return begun
+    if is_short:
+        begun.s = begun.s[: trials.used(begun)].copy()
+    return trials.finish(genes, begun)
+
+
+def same(found: Decoded | Refused, quick: Tried | Refused) -> bool:
+    """True for a plan; fails unless both say the same, to the cent and to the minute."""
+    assert isinstance(found, Refused) == isinstance(quick, Refused)
+    if isinstance(found, Refused) or isinstance(quick, Refused):
+        return False
+    assert quick.cost_cents == found.cost_cents
+    assert quick.packed_tau == found.packed_tau
+    assert quick.earliness == found.earliness
+    assert quick.late_cents_min == found.late_cents_min
+    return True
+
+
+if __name__ == "__main__":
+    sizes = {"tiny": 12, "small": 12, "medium": 2}
+    print(sum(agree(random_week(seed, size=size), seed, 2) for size, count in sizes.items() for seed in range(count)))
+    sys.exit(0)
