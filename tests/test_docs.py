@@ -76,6 +76,18 @@ def test_the_two_commands_do_all_the_set_up() -> None:
     assert README.count("python -m pytest -n 2") == 2
 
 
+def test_commands_can_be_copied_into_any_terminal() -> None:
+    """A Windows Command Prompt takes a remark for more words and knows no single quotes: neither stands in a command."""
+    blocks = re.findall(r"```(?:sh|bat)\n(.*?)```", README, re.DOTALL)
+    lines = [line for block in blocks for line in block.splitlines() if line.startswith("pressweek ")]
+    assert len(lines) > 10
+    for line in lines:
+        outside = re.sub(r'"[^"]*"', "", line)
+        assert not set("#'\\`$&|<>") & set(outside), line
+    assert "```sh\n. .venv/bin/activate\n" in README
+    assert "```bat\n.venv\\Scripts\\activate\n" in README
+
+
 def test_the_server_runs_the_test_command_of_the_readme() -> None:
     """.ci/run installs with the same pins, ends with the same test command, and may be executed."""
     script = ROOT / ".ci" / "run"
