@@ -77,7 +77,7 @@ def test_the_two_commands_do_all_the_set_up() -> None:
 
 
 def test_commands_can_be_copied_into_any_terminal() -> None:
-    """A Windows Command Prompt takes a remark for more words and knows no single quotes: neither stands in a command."""
+    """A Windows Command Prompt takes a remark for words and knows no single quotes: neither stands in a command."""
     blocks = re.findall(r"```(?:sh|bat)\n(.*?)```", README, re.DOTALL)
     lines = [line for block in blocks for line in block.splitlines() if line.startswith("pressweek ")]
     assert len(lines) > 10
