@@ -19,6 +19,7 @@ PAGES = (
     ("ship", "When will it ship?", "ship"),
     ("press", "What runs next here?", "press"),
     ("screens", "Which screens next?", "screens"),
+    ("floor", "How does the floor stand?", "floor"),
     ("today", "What do I do today?", "today"),
     ("orders", "Orders and people", "orders"),
     ("holds", "What must stay put?", "stay-put"),

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from dashboard import kept
 from dashboard.access import PASSWORD_VARIABLE, new_password
+from dashboard.floor_book import BOOK_VARIABLE
 from dashboard.state import WEEK_VARIABLE
 
 APP = Path(__file__).resolve().parent / "app.py"
@@ -56,7 +57,7 @@ def main() -> None:
         ]
     print("\n".join(told), flush=True)
     with subprocess.Popen(
-        command(port, is_open=is_open, opens_browser=asked.open), env=environment(asked.week, password)
+        command(port, is_open=is_open, opens_browser=asked.open), env=environment(asked.week, password, asked.book)
     ) as server:
         try:
             sys.exit(server.wait())
@@ -80,13 +81,14 @@ def command(port: int, *, is_open: bool = False, opens_browser: bool = False) ->
     return [sys.executable, "-m", "streamlit", "run", str(APP), *(f"--{name}={text}" for name, text in options.items())]
 
 
-def environment(week: Path, password: str = "") -> dict[str, str]:
-    """What the server's process is told: its week, and the password where it is open to others."""
+def environment(week: Path, password: str = "", book: str = "") -> dict[str, str]:
+    """What the server's process is told: its week, its book, and the password where it is open to others."""
     paths = [str(APP.parent.parent), *os.environ.get("PYTHONPATH", "").split(os.pathsep)]
     return {
         **os.environ,
         WEEK_VARIABLE: str(week.absolute()),
         PASSWORD_VARIABLE: password,
+        BOOK_VARIABLE: book,
         "PYTHONPATH": os.pathsep.join(path for path in paths if path),
     }
 
@@ -117,6 +119,7 @@ def _arguments() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="pressweek dashboard", description="Show a week in the browser.")
     parser.add_argument("week", type=Path, nargs="?", default=Path())
     parser.add_argument("--plan", type=Path)
+    parser.add_argument("--book", default="")
     parser.add_argument("--port", type=int, default=0)
     parser.add_argument("--no-open", dest="open", action="store_false")
     parser.add_argument("--open-to-wifi", action="store_true")

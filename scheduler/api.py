@@ -49,7 +49,9 @@ if TYPE_CHECKING:  # "as": these names are part of what this module offers
     from scheduler.plan_view import PlanView as PlanView
     from scheduler.promise import Promise as Promise
     from scheduler.record.drift import Drift as Drift
+    from scheduler.record.drift import PressDrift as PressDrift
     from scheduler.record.events import Event as Event
+    from scheduler.record.runs_now import RunNow as RunNow
     from scheduler.record.standing import StandsNow as StandsNow
     from scheduler.review.compare import Comparison as Comparison
     from scheduler.review.measures import Measures as Measures
@@ -269,6 +271,13 @@ def drift(stands: StandsNow, week: Week, plan: Plan) -> Drift:
     from scheduler.record.drift import drift as drifted
 
     return drifted(stands, week, plan)
+
+
+def press_words(one: PressDrift) -> str:
+    """How far a press is ahead or behind, in words."""
+    from scheduler.record.drift import press_words as told
+
+    return told(one)
 
 
 def drift_report(found: Drift) -> tuple[str, tuple[Section, ...]]:

@@ -24,6 +24,9 @@ Wifi = Annotated[
 WithPlan = Annotated[
     Path | None, typer.Option("--plan", metavar="FOLDER", help="Put the plan of this folder into use (plan --out).")
 ]
+Book = Annotated[
+    str, typer.Option("--book", metavar="BOOK", help="The shop's book: what is done is noted at the press, on a phone.")
+]
 Port = Annotated[int, typer.Option(help="Port to serve at; 0: the usual one, or a free one where that is taken.")]
 
 
@@ -38,6 +41,7 @@ def dashboard(
     no_open: NoOpen = False,
     open_to_wifi: Wifi = False,
     port: Port = 0,
+    book: Book = "",
 ) -> None:
     """Show a week in the browser: on time or not, what runs next, which screens, orders, a new plan.
 
@@ -51,6 +55,7 @@ def dashboard(
             with_plan / "plan.json", api.build_workload(api.read_week(week)).week
         )  # tells what is wrong with it
     options = ["--port", str(port), *(["--plan", str(with_plan)] if with_plan is not None else [])]
+    options += ["--book", book] if book else []
     options += [*(["--no-open"] if no_open else []), *(["--open-to-wifi"] if open_to_wifi else [])]
     raise typer.Exit(serve(week, options))
 

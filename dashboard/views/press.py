@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard import state
+from dashboard import floor_book, state
 from dashboard.charts.floor import at_press, print_of
-from dashboard.parts import cards, states
+from dashboard.parts import at_the_press, cards, states
 from dashboard.parts.words import plain
 from scheduler.api import words
 
@@ -14,6 +14,9 @@ SOON = 3
 """Runs shown with their heads; the rest is a list to open."""
 
 seen = state.current()
+floor = floor_book.floor()
+if floor is not None and floor.current is not None:
+    seen = floor.current  # the announced plan, kept from now on
 if seen.plan is None:
     states.no_plan()
 if not seen.plan.runs:
@@ -25,10 +28,18 @@ picked = st.pills(
     bind="query-params",
 )  # fmt: skip
 press_id = picked if isinstance(picked, str) and picked in names else next(iter(names))
-now = week.clock.starts_at(seen.now_tau)
+now = floor.now if floor is not None else week.clock.starts_at(seen.now_tau)
 here = at_press(view, press_id, now)
 
 cards.style()
+if floor is not None:
+    floor_book.ask_who(floor)
+    floor_book.say_what_was_noted()
+    at_the_press.where_it_stands(floor, press_id)
+    rows = [row for row in view.queue if row.press_id == press_id]
+    going = floor.going_on(press_id)
+    to_come = [row for row in rows if going is None or row.run_id != going.run_id]
+    at_the_press.to_note(floor, press_id, to_come[0].run_id if to_come else None)
 st.write(f"{names[press_id]}, seen from {words.day_and_time(now)}")
 if here.now is not None:
     st.html(cards.now_html(here.now, now, print_of(week, plan, here.now.run_id)))
@@ -45,6 +56,8 @@ for row in here.to_come[:SOON]:
     st.html(cards.next_html([(row, print_of(week, plan, row.run_id))], now))
     with st.expander(f"Heads of {row.order_id} {row.location}", key=f"heads {row.run_id}"):
         st.html(cards.heads_html(row))
+        if floor is not None and floor.going_on(press_id) is None:
+            at_the_press.start_this(floor, press_id, row.run_id, key=f"start {row.run_id}")
 later = here.to_come[SOON:]
 if later:
     with st.expander(f"Later: {words.counted(len(later), 'run')}", key="later"):

@@ -4,24 +4,31 @@ from __future__ import annotations
 
 import streamlit as st
 
-from dashboard import state
+from dashboard import floor_book, state
 from dashboard.charts.floor import screen_work, screens_sentence, work_days
-from dashboard.parts import cards, chart, states
+from dashboard.parts import cards, chart, states, ticking
 from dashboard.parts.words import plain
 from scheduler.api import words
 
 seen = state.current()
+floor = floor_book.floor()
+if floor is not None and floor.current is not None:
+    seen = floor.current  # the announced plan, kept from now on
 if seen.plan is None:
     states.no_plan()
 if seen.week.screen_room is None:
     states.nothing_here("This shop has no screen room in its settings, so no screens are planned.")
 week, view = seen.week, seen.view
-now = week.clock.starts_at(seen.now_tau)
+now = floor.now if floor is not None else week.clock.starts_at(seen.now_tau)
 work = screen_work(view, now)
 days = [day for day in work_days(view) if any(row.start_at.date() == day for row in work)]
 st.markdown(f"**{plain(screens_sentence(work, now))}**")
 
 cards.style()
+if floor is not None:
+    floor_book.ask_who(floor)
+    floor_book.say_what_was_noted()
+    ticking.tick_off(floor)
 if days:
     told = {day: f"{words.DAYS[day.weekday()]} {day.day} {words.MONTHS[day.month - 1]}" for day in days}
     day = st.pills("Day", days, format_func=told.__getitem__, default=days[0], key="screens day", required=True)

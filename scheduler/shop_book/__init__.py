@@ -12,6 +12,7 @@ from scheduler.shop_book.keeping import restore as restore
 from scheduler.shop_book.looking import Entry as Entry
 from scheduler.shop_book.looking import Status as Status
 from scheduler.shop_book.looking import history as history
+from scheduler.shop_book.looking import stamp as stamp
 from scheduler.shop_book.looking import status as status
 from scheduler.shop_book.looking import status_figures as status_figures
 from scheduler.shop_book.noting import WORDS as WORDS
@@ -20,6 +21,7 @@ from scheduler.shop_book.noting import event_text as event_text
 from scheduler.shop_book.noting import events_of as events_of
 from scheduler.shop_book.noting import note as note
 from scheduler.shop_book.noting import note_event as note_event
+from scheduler.record.events import that_count as that_count
 from scheduler.shop_book.planning import Announced as Announced
 from scheduler.shop_book.planning import Question as Question
 from scheduler.shop_book.planning import announce as announce

@@ -68,6 +68,17 @@ def status(address: str) -> Status:
         )
 
 
+def stamp(address: str) -> tuple[int, int, int]:
+    """What changes whenever the book does: versions of the week, the announced plan (0: none), events so far."""
+    from scheduler.book.happened import last_event
+    from scheduler.book.plans import entries
+    from scheduler.book.weeks import last_version
+
+    with opened(address) as book, book.reading() as connection:
+        announced = [one.number for one in entries(connection) if one.announced_at is not None]
+        return last_version(connection), max(announced, default=0), last_event(connection)
+
+
 def history(address: str) -> tuple[Entry, ...]:
     """Who changed, announced and noted what, the oldest first. Raises InputError where there is no book."""
     from scheduler.book.happened import noted_within

@@ -46,12 +46,12 @@ class Site:
 
 
 @contextmanager
-def served(week: Path, password: str = "") -> Iterator[Site]:
+def served(week: Path, password: str = "", book: str = "") -> Iterator[Site]:
     """A server on a week until the test is through."""
     port = _port()
     with (week.parent / "server.txt").open("wb") as log:
         server = subprocess.Popen(
-            serve.command(port), env=serve.environment(week, password), stdout=log, stderr=subprocess.STDOUT
+            serve.command(port), env=serve.environment(week, password, book), stdout=log, stderr=subprocess.STDOUT
         )
     try:
         ends_at = time.monotonic() + 60
