@@ -3,6 +3,7 @@
 The database is opened inside the doors, so that a command that needs no book loads none.
 """
 
+from scheduler.record.events import that_count as that_count
 from scheduler.shop_book.bringing import Brought as Brought
 from scheduler.shop_book.bringing import bring as bring
 from scheduler.shop_book.bringing import hand_out as hand_out
@@ -21,7 +22,6 @@ from scheduler.shop_book.noting import event_text as event_text
 from scheduler.shop_book.noting import events_of as events_of
 from scheduler.shop_book.noting import note as note
 from scheduler.shop_book.noting import note_event as note_event
-from scheduler.record.events import that_count as that_count
 from scheduler.shop_book.planning import Announced as Announced
 from scheduler.shop_book.planning import Question as Question
 from scheduler.shop_book.planning import announce as announce
