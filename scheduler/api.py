@@ -663,7 +663,7 @@ def client_view_of(inputs: WeekInputs, week: Week, plan: Plan, order_id: str, fo
 
 def outlook_basis(found: Outlook) -> str:
     """What the odds of an outlook rest on, in a sentence."""
-    from scheduler.shipping import basis
+    from scheduler.papers.odds import basis
 
     return basis(found.chances)
 

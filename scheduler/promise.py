@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from scheduler.domain.answers import Answer, Answers
+from scheduler.domain.chances import Chances
 from scheduler.domain.orders import WeekInputs
 from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
@@ -14,6 +15,7 @@ from scheduler.domain.what_if import Rush
 from scheduler.errors import InputError, Problem
 from scheduler.insight.ship_days import IN_ALL, REPLAYS, ShipDay, ship_days
 from scheduler.papers.answer_rows import answer_row
+from scheduler.papers.odds import basis
 from scheduler.papers.text import Line, Section
 from scheduler.papers.words import counted, day_and_time, money
 from scheduler.what_if.answering import answer
@@ -32,12 +34,13 @@ class Offered:
 
 @dataclass(frozen=True, kw_only=True)
 class Promise:
-    """Every way to take an order. kind: how each is called; reasons: why a way is none."""
+    """Every way to take an order. reasons: why a way is none; chances: what the odds rest on."""
 
     order_id: str
     offers: tuple[Offered, ...]
     reasons: tuple[str, ...]
     confidence: float
+    chances: Chances
 
     @property
     def harmless(self) -> Offered | None:
@@ -79,7 +82,9 @@ def promise(
         if one.plan is not None and order_id in one.plan.order
     ]
     reasons = tuple(dict.fromkeys(one.reason for one in answers.answers if one.plan is None and one.reason))
-    return Promise(order_id=order_id, offers=tuple(offers), reasons=reasons, confidence=confidence)
+    return Promise(
+        order_id=order_id, offers=tuple(offers), reasons=reasons, confidence=confidence, chances=inputs.shop.chances
+    )
 
 
 def rush_of(asked: list[Any]) -> Rush:
@@ -149,6 +154,7 @@ def sections(found: Promise, currency: str = "") -> tuple[Section, ...]:
     return (
         Section(
             title="Ways to take it",
+            sentences=(basis(found.chances),),
             headings=("way", "ready", "day to say", "odds of that day", "runs moved", "turns late", "costs more"),
             lines=tuple(
                 Line(
@@ -174,6 +180,7 @@ def figures(found: Promise) -> dict[str, Any]:
     return {
         "order_id": found.order_id,
         "confidence": found.confidence,
+        "chances": asdict(found.chances),
         "reasons": list(found.reasons),
         "ways": [
             {

@@ -15,8 +15,9 @@ from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem
 from scheduler.insight.ship_days import IN_ALL, ShipDay, ship_days
 from scheduler.papers.client_page import ClientView, client_calendar, client_html, client_view
+from scheduler.papers.odds import basis
 from scheduler.papers.text import Line, Section
-from scheduler.papers.words import LATE_MARK, day_and_time, percent
+from scheduler.papers.words import LATE_MARK, day_and_time
 from scheduler.safe_files import make_folder, write_text
 
 COLLECTED = "collected"
@@ -162,15 +163,3 @@ def _line(found: Outlook, day: ShipDay) -> Line:
 
 def _times(confidence: float) -> str:
     return f"{confidence * IN_ALL:g} in {IN_ALL}"
-
-
-def basis(chances: Chances) -> str:
-    """What the odds rest on: the shop's own figures, or start values."""
-    if chances.is_typed:
-        return "It rests on the shop's own figures, those under [outlook] among its settings."
-    return (
-        "It rests on start values, not on this shop's record: set-ups stray by "
-        f"{percent(chances.set_up_spread)} and printing by {percent(chances.print_spread)}, "
-        f"{percent(chances.spoil_chance)} of runs need a reprint, {percent(chances.blanks_chance)} of deliveries come "
-        "late. Put your own among the shop's settings, under [outlook]."
-    )

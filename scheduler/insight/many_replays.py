@@ -8,11 +8,12 @@ piece of work to another in the plan, that other one. It takes its planned open 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from copy import copy
 from itertools import pairwise
 
 import numpy as np
 
-from scheduler.domain.calendars import Calendar
+from scheduler.domain.calendars import Calendar, Window
 from scheduler.domain.chances import Chances
 from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import Week
@@ -32,12 +33,10 @@ class ManyReplays:
 
     def __init__(self, week: Week, plan: Plan, chances: Chances, replays: int, seed: int) -> None:
         """Draw what every replay brings."""
-        self.week, self.plan, self.replays = week, plan, replays
-        self.starts: dict[Key, Minutes] = {}
-        self.ends: dict[Key, Minutes] = {}
-        self.packed: dict[str, Minutes] = {}
+        self.week, self.plan, self.seed = week, plan, seed
         self.clock = many_clock(week.clock)
         self.hours: dict[str, ManyHours] = {}
+        self.windows: dict[str, tuple[Window, ...]] = {}
         self.uses = uses_in_order(week, plan)
         self.handed = handed_on(week, plan)
         self.before: dict[str, PlannedRun] = {}
@@ -47,16 +46,29 @@ class ManyReplays:
         blocks = sorted(week.screen_room.reclaim_blocks, key=lambda b: b.start_tau) if week.screen_room else []
         self.block_starts = np.array([block.start_tau for block in blocks], dtype=np.int64)
         self.block_ends = np.array([block.end_tau for block in blocks], dtype=np.int64)
+        self._draw(chances, replays)
+
+    def again(self, chances: Chances, replays: int) -> ManyReplays:
+        """The same plan lived anew with other chances; what only hangs on the plan is not worked out twice."""
+        other = copy(self)
+        other._draw(chances, replays)
+        return other
+
+    def _draw(self, chances: Chances, replays: int) -> None:
+        self.replays = replays
+        self.starts: dict[Key, Minutes] = {}
+        self.ends: dict[Key, Minutes] = {}
+        self.packed: dict[str, Minutes] = {}
         self.days: dict[str, RunDays] = {
             one.run_id: run_days(
                 chances,
                 one.run_id,
-                week.run[one.run_id].order_id,
-                week.run[one.run_id].on_press[one.press_id].print_min,
+                self.week.run[one.run_id].order_id,
+                self.week.run[one.run_id].on_press[one.press_id].print_min,
                 replays,
-                seed,
+                self.seed,
             )
-            for one in plan.runs
+            for one in self.plan.runs
         }
 
     def run(self) -> dict[str, Minutes]:
@@ -97,8 +109,8 @@ class ManyReplays:
         if kind == "visit":
             self._visit(key, start, end_tau)
             return
-        hours, calendar = self._hours_of(key), self._place(key)[1]
-        worked = open_min(open_windows(calendar, self.plan), start_tau, end_tau) if calendar is not None else 0
+        hours = self._hours_of(key)
+        worked = open_min(self.windows[self._place(key)[0]], start_tau, end_tau) if hours is not None else 0
         if hours is None or not worked:
             self.starts[key] = self.ends[key] = start
         else:
@@ -260,6 +272,7 @@ class ManyReplays:
             return None
         if name not in self.hours:
             self.hours[name] = many_hours(calendar, self.plan)
+            self.windows[name] = open_windows(calendar, self.plan)
         return self.hours[name]
 
 

@@ -78,8 +78,9 @@ def ship_days(
     """
     if not 0 < confidence < 1 or replays < 1:
         raise ValueError("a confidence lies between 0 and 1, and at least one replay is needed")
-    packed = ManyReplays(week, plan, chances, replays, seed).run()
-    slips = _slips(week, plan, chances, min(replays, CAUSE_REPLAYS), seed, stop) if with_slips else {}
+    lived = ManyReplays(week, plan, chances, replays, seed)
+    packed = lived.run()
+    slips = _slips(lived, chances, min(replays, CAUSE_REPLAYS), stop) if with_slips else {}
     return tuple(
         _ship_day(order, plan.order[order.order_id].packed_tau, packed[order.order_id], confidence, slips)
         for order in week.orders
@@ -113,10 +114,10 @@ def _ship_day(
 
 
 def _slips(
-    week: Week, plan: Plan, chances: Chances, replays: int, seed: int, stop: Callable[[], bool] | None
+    lived: ManyReplays, chances: Chances, replays: int, stop: Callable[[], bool] | None
 ) -> dict[str, tuple[Slip, ...]]:
     """For each order the causes without which it would keep its promise more often: the same days, one cause less."""
-    with_all = _kept(week, plan, chances, replays, seed)
+    with_all = _kept(lived.again(chances, replays))
     found: dict[str, list[Slip]] = {}
     for cause in CAUSES:
         if stop is not None and stop():
@@ -124,16 +125,16 @@ def _slips(
         without = chances.without(cause)
         if without == chances:
             continue
-        for order_id, kept in _kept(week, plan, without, replays, seed).items():
+        for order_id, kept in _kept(lived.again(without, replays)).items():
             if kept > with_all[order_id]:
                 found.setdefault(order_id, []).append(Slip(cause=cause, saved=kept - with_all[order_id], of=replays))
     return {order_id: tuple(sorted(slips, key=lambda slip: -slip.saved)) for order_id, slips in found.items()}
 
 
-def _kept(week: Week, plan: Plan, chances: Chances, replays: int, seed: int) -> dict[str, int]:
-    packed = ManyReplays(week, plan, chances, replays, seed).run()
+def _kept(lived: ManyReplays) -> dict[str, int]:
+    packed = lived.run()
     return {
         order.order_id: int((packed[order.order_id] <= order.pickups_tau[order.must_leave]).sum())
-        for order in week.orders
+        for order in lived.week.orders
         if order.order_id in packed
     }
