@@ -128,6 +128,7 @@ def choice(
     flash_units: int = 0,
     re_ink_min: int = 0,
     mixing_min: int = 0,
+    print_cents: int = 0,
 ) -> PressChoice:
     """A run on one press: an hour of printing and no screens."""
     stands = on or Stack()
@@ -145,6 +146,7 @@ def choice(
         flash_units=flash_units,
         re_ink_min=re_ink_min,
         mixing_min=mixing_min,
+        print_cents=print_cents,
     )
 
 

@@ -285,6 +285,10 @@ class MoneySettings:
     move_cents: int = 500
     move_free_min: int = 30
 
+    def crew_cents_per_min(self, crew: Crew) -> float:
+        """What a minute of a crew costs."""
+        return self.person_hour_cents * sum(count for _, count in crew) / 60
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Defaults:

@@ -95,6 +95,7 @@ class Way:
 
     step_permille: of the press's full rate. setting_id: of its dryer, None where that has one setting for all.
     mixing_min: as `PressChoice.mixing_min`.
+    print_cents: as in `PressChoice`.
     """
 
     print_min: int
@@ -104,6 +105,7 @@ class Way:
     step_permille: int = 1000
     setting_id: str | None = None
     mixing_min: int = 0
+    print_cents: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,6 +121,7 @@ class PressChoice:
     slowed_to_pcs_h: the belt's rate where the belt by itself is slower than the press, else None. flash_units: units of
     its press's flash pool it takes, from set-up to last piece. step_permille: rate against the full one. other_ways:
     ways to print it that take no fewer minutes than this one, way 0; none of them where printing takes no time.
+    print_cents: what its print crew's minutes cost beyond those on the press where they cost least.
     """
 
     press_id: str
@@ -139,6 +142,7 @@ class PressChoice:
     setting_id: str | None = None
     other_ways: tuple[Way, ...] = ()
     mixing_min: int = 0
+    print_cents: int = 0
 
     @property
     def work_min(self) -> int:
@@ -166,6 +170,7 @@ class PressChoice:
             step_permille=other.step_permille,
             setting_id=other.setting_id,
             mixing_min=other.mixing_min,
+            print_cents=other.print_cents,
         )
 
 

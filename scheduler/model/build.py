@@ -96,6 +96,7 @@ TERMS: tuple[Callable[[ModelContext], Expr], ...] = (
     objective.cushion,
     objective.overtime,
     objective.set_up,
+    objective.printing,
     objective.burns,
     objective.ahead,
     objective.moves,

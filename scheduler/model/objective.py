@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from scheduler.domain.week import PressChoice
 from scheduler.model.context import ModelContext
-from scheduler.model.variables import Expr, total
+from scheduler.model.variables import Expr, Literal, RunOnPress, total
 
 
 def late(ctx: ModelContext) -> Expr:
@@ -56,6 +57,20 @@ def set_up(ctx: ModelContext) -> Expr:
             minutes += [on.choice.long_stop_min * across for across in spanned]
         parts.append(on.press.set_up_cents_per_min * total(minutes))
     return total(parts)
+
+
+def printing(ctx: ModelContext) -> Expr:
+    """Print crews' minutes beyond those of the press where the run takes the least of them.
+
+    sum of print_cents x [printed on this press, in this way].
+    """
+    offers = [on for run in ctx.vars.runs.values() for on in run.on.values()]
+    return total(choice.print_cents * here for on in offers for choice, here in _ways(on) if choice.print_cents)
+
+
+def _ways(on: RunOnPress) -> list[tuple[PressChoice, Literal]]:
+    found = [(on.choice.in_way(way), here) for way, here in on.ways.items()]
+    return [(choice, here) for choice, here in found if choice is not None]
 
 
 def burns(ctx: ModelContext) -> Expr:

@@ -29,6 +29,7 @@ TERM_NAMES = {
     "cushion": "packed close to the pick-up",
     "overtime": "overtime",
     "set_up": "set-up and ink clean-up",
+    "printing": "printing where it takes more hands or hours",
     "burns": "screens burned",
     "ahead": "screens not ready ahead",
     "moves": "announced runs moved",

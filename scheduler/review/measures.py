@@ -19,6 +19,7 @@ class Cost:
     cushion: int
     overtime: int
     set_up: int
+    printing: int
     burns: int
     ahead: int
     moves: int
@@ -129,6 +130,7 @@ def cost(week: Week, plan: Plan) -> Cost:
         ),
         overtime=sum(block.price_cents for block in week.overtime if block.block_id in plan.overtime),
         set_up=sum(_set_up_cents(week, plan, planned) for planned in plan.runs),
+        printing=sum(_print_cents(week, planned) for planned in plan.runs),
         burns=_screens_in(burned) * (week.screen_room.burn_cents_per_screen if week.screen_room else 0),
         ahead=sum(_not_ahead_cents(week, use.planned) for use in burned),
         moves=week.prices.move_cents * sum(is_moved(week, run_id, plan) for run_id in plan.run),
@@ -157,6 +159,14 @@ def _set_up_cents(week: Week, plan: Plan, planned: PlannedRun) -> int:
     windows, limit_min = open_windows(press.prints_in, plan), week.run[planned.run_id].idle_ok_min
     stops = len(long_stops(windows, limit_min, planned.print_start_tau, planned.print_end_tau))
     return (planned.set_up_min + choice.wash_up_min + stops * choice.long_stop_min) * press.set_up_cents_per_min
+
+
+def _print_cents(week: Week, planned: PlannedRun) -> int:
+    """What the print crew costs beyond its cost on the run's cheapest press, as the run is printed."""
+    run = week.run.get(planned.run_id)
+    choice = run.on_press.get(planned.press_id) if run else None
+    in_way = choice.in_way(planned.way) if choice else None
+    return in_way.print_cents if in_way else 0
 
 
 def is_moved(week: Week, run_id: str, plan: Plan) -> bool:

@@ -20,7 +20,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scheduler.domain.week import SetUpMinutes, Week
-from scheduler.search.least_times import LeastTimes, open_choices
+from scheduler.search.least_times import LeastTimes, least_print_cents, open_choices
 from scheduler.search.tables import ChoiceSpec, RunSpec, SetSpec, Tables, tables_of
 from scheduler.trade.set_up import live_inks
 
@@ -49,6 +49,7 @@ def lower_bound(week: Week) -> Bound:
         "cushion": cushion,
         "overtime": 0,
         "set_up": set_ups.cents(),
+        "printing": sum(min(map(least_print_cents, open_choices(run)), default=0) for run in tables.runs),
         "burns": sum(one.burn_cents for one in tables.sets if must_burn(tables, one)),
         "ahead": 0,
         "moves": sum(_move_cents(tables, times, run) for run in tables.runs),

@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from scheduler.search.bounds import must_burn
-from scheduler.search.least_times import LeastTimes, open_choices
+from scheduler.search.least_times import LeastTimes, least_print_cents, open_choices
 from scheduler.search.press_pieces import Piece, PressPieces, press_pieces
 from scheduler.search.programme import Programme
 from scheduler.search.stretches import Stretches, capacity_of, crowded_until, cut_week, least_print_min
@@ -133,7 +133,8 @@ class DayBuckets:
         last = stretches.index(self.off_press_tau(run, self.dates[run.order][-1].tau))
         for choice in open_choices(run):
             work_min, own_min = self.work_min(run, choice), self.pieces[choice.press].own_min[run.number]
-            cents = float((own_min + choice.wash_up_min) * choice.cents_per_min + self._move_cents(run, choice))
+            cents = float((own_min + choice.wash_up_min) * choice.cents_per_min + least_print_cents(choice))
+            cents += self._move_cents(run, choice)
             shares: dict[int, int] = {}
             for at in range(last + 1):
                 begin_tau, to_tau = max(start_tau, stretches.from_tau(at)), stretches.to_tau(at)

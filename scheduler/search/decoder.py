@@ -124,6 +124,7 @@ class Decoder:
             "cushion": state.cushion_cents,
             "overtime": sum(self.tables.overtime_cents[block_id] for block_id in genes.bought),
             "set_up": state.set_up_cents,
+            "printing": state.print_cents,
             "burns": state.burn_cents,
             "ahead": state.ahead_cents,
             "moves": state.move_cents,

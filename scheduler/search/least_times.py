@@ -21,6 +21,11 @@ def open_choices(run: RunSpec) -> list[ChoiceSpec]:
     return [choice for choice in run.choices if run.fixed_press in (-1, choice.press)]
 
 
+def least_print_cents(choice: ChoiceSpec) -> int:
+    """What the print crew costs at least beyond the run's cheapest press, whichever way it is printed here."""
+    return min(one.print_cents for one in (choice, *choice.other_ways))
+
+
 class LeastTimes:
     """Earliest set-up, print and packing times; worked out when asked for, then remembered."""
 

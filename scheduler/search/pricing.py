@@ -6,7 +6,7 @@ from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.week import OrderDue, Week
 from scheduler.search.genome import Genome
 
-TERMS = ("late", "cushion", "overtime", "set_up", "burns", "ahead", "moves")
+TERMS = ("late", "cushion", "overtime", "set_up", "printing", "burns", "ahead", "moves")
 """Cost terms in the order in which they are shown."""
 
 
@@ -19,6 +19,7 @@ def price(week: Week, plan: Plan) -> dict[str, int]:
         "cushion": sum(order.cushion_cents for order, packed_tau in done if _in_cushion(order, packed_tau)),
         "overtime": sum(prices[block_id] for block_id in plan.overtime),
         "set_up": 0,
+        "printing": 0,
         "burns": 0,
         "ahead": 0,
         "moves": 0,
@@ -28,6 +29,8 @@ def price(week: Week, plan: Plan) -> dict[str, int]:
         choice = run.on_press[one.press_id]
         minutes = one.set_up_min + choice.wash_up_min + _long_stops(week, plan, one) * choice.long_stop_min
         terms["set_up"] += minutes * press.set_up_cents_per_min
+        in_way = choice.in_way(one.way)
+        terms["printing"] += in_way.print_cents if in_way is not None else 0
         room = week.screen_room
         if one.burn is not None and room is not None and run.set_id is not None:
             terms["burns"] += week.screen_set[run.set_id].screen_count * room.burn_cents_per_screen

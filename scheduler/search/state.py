@@ -87,6 +87,7 @@ class State:
         "order_left",
         "packed_tau",
         "placed",
+        "print_cents",
         "queues",
         "rack",
         "reclaimed",
@@ -117,6 +118,7 @@ class State:
     late_cents: int
     cushion_cents: int
     set_up_cents: int
+    print_cents: int
     burn_cents: int
     ahead_cents: int
     move_cents: int
@@ -145,6 +147,7 @@ class State:
         twin.late_cents = self.late_cents
         twin.cushion_cents = self.cushion_cents
         twin.set_up_cents = self.set_up_cents
+        twin.print_cents = self.print_cents
         twin.burn_cents = self.burn_cents
         twin.ahead_cents = self.ahead_cents
         twin.move_cents = self.move_cents
@@ -156,7 +159,7 @@ class State:
     @property
     def cost_cents(self) -> int:
         """Cost so far, overtime left out. It falls only if a fixed run, timed anew, is packed earlier."""
-        work_cents = self.set_up_cents + self.burn_cents + self.ahead_cents
+        work_cents = self.set_up_cents + self.print_cents + self.burn_cents + self.ahead_cents
         return self.late_cents + self.cushion_cents + work_cents + self.move_cents
 
     def of(self, run: int) -> Placed:
@@ -189,7 +192,7 @@ def empty_state(tables: Tables, opened: Opened) -> State:
     state.packed_tau = [-1] * len(tables.orders)
     state.steps = {}
     state.late_cents = state.cushion_cents = state.set_up_cents = state.move_cents = 0
-    state.burn_cents = state.ahead_cents = 0
+    state.burn_cents = state.ahead_cents = state.print_cents = 0
     state.least_left = sum(run.least_cents for run in tables.runs) + sum(_first_burn_cents(one) for one in tables.sets)
     state.version = 0
     state.waiting_locks = []
@@ -238,6 +241,7 @@ def _book(tables: Tables, state: State, run: RunSpec, one: Placed, sign: int) ->
     if tables.stage_need:
         floor.take_all(ready.stage_pieces, sign * tables.stage_need)
     state.set_up_cents += sign * (one.set_up_min + choice.wash_up_min + one.rinse_min) * choice.cents_per_min
+    state.print_cents += sign * choice.print_cents
     state.move_cents += sign * _move_cents(tables, run, one)
     burn = ready.burn
     if burn is None:

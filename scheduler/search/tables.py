@@ -19,8 +19,8 @@ class ChoiceSpec:
     """A run on one press. key numbers all choices of the week; keep_room: heads left for kept inks.
 
     flash_need: packed flashes of its press's pool, held from set-up to last piece, pauses included. other_ways: the
-    same run on the same press, printed more slowly; they share its key. re_ink_min: loading inks
-    that dry again after a stop they may not stand.
+    same run on the same press, printed more slowly; they share its key. re_ink_min: loading inks that dry again after a
+    long stop. print_cents: print crew beyond its cost on the cheapest press.
     """
 
     key: int
@@ -40,6 +40,7 @@ class ChoiceSpec:
     way: int = 0
     other_ways: tuple[ChoiceSpec, ...] = ()
     setting_id: str | None = None
+    print_cents: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,7 +293,7 @@ def _runs(
                 number=number,
                 run_id=run.run_id,
                 order=order_number[run.order_id],
-                screen_set=_set_of(week, run, set_number),
+                screen_set=-1 if run.set_id is None else set_number[run.set_id],
                 choices=choices,
                 by_press={choice.press: choice for choice in choices},
                 blanks_tau=run.blanks_tau,
@@ -353,16 +354,13 @@ def _choice(week: Week, limits: Limits, press_number: dict[str, int], choice: Pr
         flash_need=limits.flash_need(press.flash_pool, choice.flash_units),
         re_ink_min=choice.re_ink_min,
         setting_id=choice.setting_id,
+        print_cents=choice.print_cents,
         other_ways=tuple(
             replace(_choice(week, limits, press_number, replace(one, other_ways=()), key), way=way)
             for way, one in enumerate(ways, start=1)
             if one is not None
         ),
     )
-
-
-def _set_of(week: Week, run: Run, set_number: dict[str, int]) -> int:
-    return -1 if run.set_id is None else set_number[run.set_id]
 
 
 def _sets(week: Week, frames: FrameShop, run_number: dict[str, int]) -> tuple[SetSpec, ...]:

@@ -12,6 +12,7 @@ from scheduler.trade.press_rate import heads_needed
 from scheduler.workload.dryer_settings import Curing
 from scheduler.workload.inks import pot_life
 from scheduler.workload.layers import stack_of
+from scheduler.workload.print_labour import with_print_cents
 from scheduler.workload.rates import FULL_RATE_PERMILLE, MANUAL, SLOWER_PERMILLE, Pace, PrintTime
 from scheduler.workload.runs import RunDraft
 
@@ -77,7 +78,11 @@ class Fitting:
 
     def choices(self, draft: RunDraft) -> tuple[PressChoice, ...]:
         """The presses the run fits."""
-        return tuple(self.choice(draft, press) for press in self.presses if not self.refusals(draft, press))
+        fitting = [press for press in self.presses if not self.refusals(draft, press)]
+        return with_print_cents(
+            tuple(self.choice(draft, press) for press in fitting),
+            {press.press_id: self.pace.shelf.shop.money.crew_cents_per_min(press.run_crew) for press in fitting},
+        )
 
     def choice(self, draft: RunDraft, press: Press, time: PrintTime | None = None) -> PressChoice:
         """The run on this press, whether it fits or not (a started run is where it is)."""

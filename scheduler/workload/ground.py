@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from scheduler.domain.shop import NowOn, Press
-from scheduler.domain.week import Crew, Person, PressLine, ScreenRoomLine, Stack, StackHead
+from scheduler.domain.week import Person, PressLine, ScreenRoomLine, Stack, StackHead
 from scheduler.trade.rounding import nearest
 from scheduler.workload.assumptions import Notes
 from scheduler.workload.axis import Axis
@@ -55,7 +55,7 @@ def press_lines(
             set_up_crew=press.set_up_crew,
             run_crew=press.run_crew,
             dryer_id=press.dryer_id if press.dryer_id in ground.axis.dryer_times else None,
-            set_up_cents_per_min=nearest(shop.money.person_hour_cents * crew_size(press.set_up_crew) / 60),
+            set_up_cents_per_min=nearest(shop.money.crew_cents_per_min(press.set_up_crew)),
             now_on=now_on(press.now_on, shelf, drafts) if press.now_on else Stack(),
             flash_pool=press.flash_pool,
             flash_takes=flash_takes(press),
@@ -63,11 +63,6 @@ def press_lines(
         )
         for press in shop.presses
     )
-
-
-def crew_size(crew: Crew) -> int:
-    """People in a crew."""
-    return sum(count for _, count in crew)
 
 
 def now_on(typed: NowOn, shelf: InkShelf, drafts: tuple[RunDraft, ...]) -> Stack:

@@ -18,6 +18,7 @@ def test_terms_stand_side_by_side_and_end_with_the_total() -> None:
         "cushion": (0, 0, 0),
         "overtime": (0, 900, 900),
         "set_up": (300, 200, -100),
+        "printing": (0, 0, 0),
         "burns": (0, 0, 0),
         "ahead": (0, 0, 0),
         "moves": (0, 0, 0),
