@@ -80,10 +80,7 @@ def random_week(seed: int, *, size: str = "small", run_count: int | None = None)
     week = with_cure(week, random.Random(f"cure {size}-{seed}"))
     week = with_flash_pool(week, random.Random(f"{size}-{seed} flashes"))
     week = with_stations(week, random.Random(f"stations-{size}-{seed}"))
-<<<<<<< HEAD
     week = with_leads(week, random.Random(f"leads-{size}-{seed}"))
-    return with_long_drying(week, random.Random(f"{size}-{seed} inks"))
-=======
     week = with_long_drying(week, random.Random(f"{size}-{seed} inks"))
     return _crews_priced(week, random.Random(f"{size}-{seed} crews"))
 
@@ -94,7 +91,6 @@ def _crews_priced(week: Week, rng: random.Random) -> Week:
         return week
     prices = {press.press_id: rng.choice([0.0, 2.5, 6.0]) for press in week.presses}
     return replace(week, runs=tuple(replace(run, choices=with_print_cents(run.choices, prices)) for run in week.runs))
->>>>>>> 35e9a2f (Printing where it takes more hands or hours has its price: a long run no longer sits on a slow press to save one set-up)
 
 
 def _screens_ahead(week: Week, rng: random.Random) -> Week:
