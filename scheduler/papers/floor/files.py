@@ -12,9 +12,10 @@ from scheduler.papers.floor.html import list_pages
 from scheduler.papers.floor.ink_list import ink_sheets
 from scheduler.papers.floor.press_pages import press_sheets_page
 from scheduler.papers.floor.pull_lists import frame_sheets, garment_sheets
+from scheduler.papers.floor.run_tables import run_sheets
 from scheduler.papers.floor.screen_days import screen_sheets
 from scheduler.papers.floor.sheet import Sheet
-from scheduler.papers.floor.ship_list import chase_sheets, ship_sheets
+from scheduler.papers.floor.ship_list import chase_sheets, ship_sheets, station_sheets
 from scheduler.papers.floor.who_is_where import roster_sheets
 from scheduler.papers.floor.workbook import workbook
 from scheduler.papers.pages import press_file
@@ -55,7 +56,7 @@ def _list_papers(ground: Ground) -> Iterator[Paper]:
         if sheets:
             yield _page(f"{name}.html", what, list_pages(ground, what, sheets))
     of_presses = [sheet for press in ground.week.presses for sheet in day_sheets(ground, press.press_id)]
-    everything = [*of_presses, *(sheet for _, sheets in lists.values() for sheet in sheets)]
+    everything = [*of_presses, *run_sheets(ground), *(sheet for _, sheets in lists.values() for sheet in sheets)]
     yield Paper(name=WORKBOOK, what="All lists as one workbook", content=workbook(everything, ground.printed_at))
 
 
@@ -67,6 +68,7 @@ def floor_lists(ground: Ground) -> Mapping[str, tuple[str, tuple[Sheet, ...]]]:
         "ink": ("Ink per colour", ink_sheets(ground)),
         "frames": ("Frames by size and mesh", frame_sheets(ground)),
         "who-is-where": ("Who is where", roster_sheets(ground)),
+        "stations": ("Other stations", station_sheets(ground)),
         "leaving": ("What leaves when", ship_sheets(ground)),
         "ringing": ("Whom to ring", chase_sheets(ground.chase)),
     }

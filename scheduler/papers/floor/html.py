@@ -19,6 +19,9 @@ from scheduler.papers.floor.ground import Ground
 from scheduler.papers.floor.sheet import Cell, Sheet
 from scheduler.papers.text import harmless
 
+LONG_FROM = 60
+"""Letters from which a name is set smaller, so that it leaves room for what has to be read at the press."""
+
 TEMPLATES = Path(__file__).parent.parent / "templates"
 
 
@@ -34,6 +37,7 @@ def render(template: str, ground: Ground, *, title: str, **values: Any) -> str:
             printed_at=ground.printed_at,
             plan_name=ground.plan_name,
             units=ground.units,
+            long_from=LONG_FROM,
             **values,
         )
     )
@@ -45,10 +49,12 @@ def typed(text: object) -> Markup:
 
 
 def cell_html(cell: Cell) -> Markup:
-    """A cell of a list: moments in words, texts in their own direction, a line for each line of the text."""
+    """A cell of a list: moments in words, a line for each line of the text, kept from turning its neighbours round."""
     if isinstance(cell, datetime):
-        return typed(words.day_and_time(cell))
-    return Markup("<br>").join(typed(line) for line in str("" if cell is None else cell).split("\n"))
+        return Markup(escape(words.day_and_time(cell)))
+    lines = str("" if cell is None else cell).split("\n")
+    # Words of ours and theirs stand in one line: it runs left to right, so that a number stays where it is read.
+    return Markup("<br>").join(Markup('<bdi dir="ltr">{}</bdi>').format(harmless(line)) for line in lines)
 
 
 def list_pages(ground: Ground, title: str, sheets: Sequence[Sheet]) -> str:

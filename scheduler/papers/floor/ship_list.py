@@ -1,14 +1,17 @@
-"""What leaves by which pick-up, and whom to ring: the lists of the desk."""
+"""What leaves by which pick-up, what goes to other stations, and whom to ring: the lists of the desk."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import groupby
 
+from scheduler.papers.cautions import station_cautions
 from scheduler.papers.chase_list import EXPLAINED, ChaseRow
 from scheduler.papers.floor.ground import Ground
 from scheduler.papers.floor.sheet import Sheet, Table
+from scheduler.papers.station_tables import station_rows
 from scheduler.papers.tables import OrderRow, order_rows
 from scheduler.papers.words import day_and_time
 
@@ -92,3 +95,30 @@ def chase_sheets(rows: Iterable[ChaseRow]) -> tuple[Sheet, ...]:
         blanks=(("answer", 18),),
     )
     return (Sheet(title="Whom to ring", said=(EXPLAINED,), tables=(table,)),) if listed else ()
+
+
+def station_sheets(ground: Ground) -> tuple[Sheet, ...]:
+    """A table for each station beside the presses: which order is there when, or away until when."""
+    tables = tuple(
+        Table(
+            kind="other stations",
+            title=station,
+            headings=("from", "until", "order", "client", "pieces", "when"),
+            rows=tuple(
+                (
+                    one.start_at,
+                    f"away until {day_and_time(one.end_at)}" if one.is_sent_out else day_and_time(one.end_at),
+                    one.order_id,
+                    one.client,
+                    one.pieces,
+                    one.when,
+                )
+                for one in own
+            ),
+            widths=((0, 32), (1, 34), (2, 22), (4, 16), (5, 32)),
+            right=frozenset({4}),
+            bold=frozenset({0, 2}),
+        )
+        for station, own in groupby(station_rows(ground.week, ground.plan), key=lambda row: row.station)
+    )
+    return (Sheet(title="Other stations", tables=tables, cautions=station_cautions()),) if tables else ()

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import cache
 from itertools import pairwise
 
 import pytest
 
+from scheduler.papers.cautions import STATIONS
 from scheduler.papers.floor.html import list_pages
 from scheduler.papers.floor.ink_list import ink_sheets, ink_uses, is_mixed
 from scheduler.papers.floor.press_sheets import NO_SPARES
 from scheduler.papers.floor.pull_lists import frame_days, garment_sheets, pulls
-from scheduler.papers.floor.ship_list import chase_sheets, leavings, ship_sheets
+from scheduler.papers.floor.ship_list import chase_sheets, leavings, ship_sheets, station_sheets
 from scheduler.papers.floor.who_is_where import roster_sheets, stays
 from scheduler.papers.roster_table import RosterRow, roster_rows
 from scheduler.review.people_rules import minutes_with_work
 from scheduler.trade.weave import usual_weave
+from tests import builders as b
 from tests.papers.floor.grounds import NAMES, ground, sheets_of, tables_of, wall, with_paper
 
 INCH_M = 0.0254
@@ -243,3 +246,21 @@ def test_a_lead_who_watches_two_presses_has_two_stays() -> None:
 
     found = stays([row("Eight", 0, 60), row("Six", 30, 90), row("Eight", 60, 120), row("Six", 90, 150)])
     assert [one.text for one in found] == ["Eight 08:00-10:00", "Six 08:30-10:30"]
+
+
+def test_visits_to_other_stations_are_told_in_and_away() -> None:
+    """An order at a station stands there from and until; one that is sent out is away until it is back."""
+    steps = (b.step("embroidery", before=30), b.step("outwork", after=((0, 540, 1080), (540, 1080, 1620))))
+    week = b.week(
+        orders=[b.order_due(stations=steps, client="Ann & Co")],
+        stations=(b.station("embroidery"), b.station("outwork", units=None)),
+    )
+    done = b.planned_order(packed=1080, stations=b.visits(("embroidery", 0, 30), ("outwork", 90, 1080)))
+    of = replace(ground("solo"), week=week, plan=b.plan(b.planned_run(at=30), orders=[done]))
+    (sheet,) = station_sheets(of)
+    first, second = (table.rows[0] for table in sheet.tables)
+    assert first[:2] == (wall(week.clock, 0), "Mon 2 Mar 08:30")
+    assert second[:2] == (wall(week.clock, 90), "away until Tue 3 Mar 17:00")
+    assert (first[3], first[5], second[5]) == ("Ann & Co", "before printing", "after printing")
+    assert STATIONS in sheet.cautions
+    assert station_sheets(ground("solo")) == ()

@@ -10,12 +10,13 @@ import openpyxl
 import pytest
 
 from scheduler import api
+from scheduler.papers.floor.checks import checks_due
 from scheduler.papers.floor.files import WORKBOOK, Paper, floor_lists, floor_papers
 from scheduler.papers.floor.ground import Ground
 from scheduler.papers.floor.pull_lists import pulls
 from scheduler.papers.floor.sheet import Sheet, Table
 from scheduler.papers.floor.workbook import LONGEST_TEXT, workbook
-from tests.papers.floor.grounds import NAMES, SCENARIOS, ground, ground_of, papers
+from tests.papers.floor.grounds import NAMES, SCENARIOS, ground, ground_of, papers, wall
 
 AT = datetime(2026, 4, 13, 14, 30)
 
@@ -60,6 +61,29 @@ def test_pieces_are_numbers() -> None:
     at = [cell.value for cell in sheet[1]].index("pieces")
     found = [row[at] for row in sheet.iter_rows(min_row=2, values_only=True)]
     assert sum(found) == sum(one.pieces for one in pulls(of))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_press_sheets_are_tables_too(name: str) -> None:
+    """Runs, their garments, heads, flashes and checks stand in the workbook as they do on the press sheets."""
+    of, book = ground(name), opened(papers(name))
+
+    def column(sheet: str, heading: str) -> list[object]:
+        at = [cell.value for cell in book[sheet][1]].index(heading)
+        return [row[at] for row in book[sheet].iter_rows(min_row=2, values_only=True)]
+
+    runs = [of.week.run[one.run_id] for press in of.week.presses for one in of.plan.queue.get(press.press_id, ())]
+    assert column("runs", "pieces") == [sum(part.pieces for part in run.parts) for run in runs]
+    assert column("runs", "set up at") == [
+        wall(of.week.clock, of.plan.run[run.run_id].set_up_start_tau).replace(tzinfo=None) for run in runs
+    ]
+    assert column("runs, garments", "pieces") == [part.pieces for run in runs for part in run.parts]
+    stacks = [run.on_press[of.plan.run[run.run_id].press_id].stack for run in runs]
+    heads = [number for number in column("runs, heads", "print order") if number is not None]
+    assert heads == [at for stack in stacks for at in range(1, len(stack.heads) + 1)]
+    assert column("runs, heads", "prints").count("flash") == sum(len(set(stack.flash_after)) for stack in stacks)
+    due = [at for run in runs for at in checks_due(of.week, of.plan, of.plan.run[run.run_id])]
+    assert column("runs, checks", "due") == [at.replace(tzinfo=None) for at in due]
 
 
 @pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r"])
