@@ -35,7 +35,7 @@ class Packing:
 def packing_of(tables: Tables) -> Packing:
     """Widths that hold what there can be of each limit and what anything asks of it."""
     week, limits, needs = tables.week, tables.limits, _needs(tables)
-    most = [union.bit_count() for union in limits.unions]
+    most = [limits.lead_covers * union.bit_count() for union in limits.unions]
     most += [BELT_PERMILLE for _ in limits.dryer_ids]
     most += [min(pool.units, MOST) for pool in week.flash_pools]
     most += [min(one.units or 0, MOST) for one in week.stations if one.units is not None]
