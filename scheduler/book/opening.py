@@ -18,7 +18,6 @@ from typing import Any
 from sqlalchemy import Connection, Engine, create_engine, event, insert, inspect, select, text, update
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError
-from sqlalchemy.pool import NullPool
 
 from scheduler.book.faults import fault, told_in_shop_words
 from scheduler.book.schema import BOOK, METADATA
@@ -59,7 +58,8 @@ class Book:
         with told_in_shop_words(self.name), self.engine.connect() as connection:
             connection = connection.execution_options(writes=True)
             with connection.begin():
-                connection.execute(select(BOOK.c.book_id).with_for_update())
+                if not self.is_file:
+                    connection.execute(select(BOOK.c.book_id).with_for_update())
                 yield connection
 
     def close(self) -> None:
@@ -153,7 +153,7 @@ def _bare(address: str) -> str:
 
 
 def _sqlite_engine(url: str) -> Engine:
-    engine = create_engine(url, poolclass=NullPool, connect_args={"timeout": BUSY_SECONDS})
+    engine = create_engine(url, connect_args={"timeout": BUSY_SECONDS})
     event.listen(engine, "connect", _prepare)
     event.listen(engine, "begin", _begin)
     return engine

@@ -38,6 +38,7 @@ def kill_while_writing(path: Path, inputs: WeekInputs, plan: Plan, seed: int) ->
     book = open_book(str(path))  # opened here, so that the other one begins at once
     with book.reading() as connection:
         stands = announced_within(connection, book.name)
+    book.close()  # nobody takes an open connection along
     reading, writing = os.pipe()
     child = os.fork()
     if child == 0:
