@@ -173,15 +173,21 @@ def _begin(connection: Connection) -> None:
 
 @contextmanager
 def _migrating(book: Book) -> Iterator[Connection]:
-    """A connection on which tables may be made: all of it or nothing."""
-    if book.is_file:
-        bare = book.engine.raw_connection()
-        bare.cursor().execute("PRAGMA journal_mode = WAL")  # it stays so
-        bare.close()
+    """A connection on which tables may be made anew: all of it or nothing; every row still leads to its own then."""
     with book.engine.connect() as connection:
+        if book.is_file:
+            bare = connection.connection.dbapi_connection
+            assert isinstance(bare, sqlite3.Connection)
+            bare.execute("PRAGMA journal_mode = WAL")  # it stays so
+            bare.execute("PRAGMA foreign_keys = OFF")  # else no table that others lead to could be made anew
         connection = connection.execution_options(writes=True)
-        with connection.begin():
-            yield connection
+        try:
+            with connection.begin():
+                yield connection
+                if book.is_file and connection.exec_driver_sql("PRAGMA foreign_key_check").all():
+                    raise AssertionError("a migration has left rows that belong to nothing")
+        finally:
+            connection.invalidate()  # the next one holds to links again
 
 
 def _migrate(connection: Connection) -> None:
