@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 STAMP = "of-the-book.json"
 """Which state of the book's week a folder holds; beside a workbook, behind its name."""
 
+BESIDE = ("headings.toml", "whatif/*.toml")
+"""What else a week's folder may hold that somebody typed."""
+
 WORKBOOK, TAKEN = "week", "taken.toml"
 """What the book calls a workbook, and what was taken beside it."""
 
@@ -78,7 +81,7 @@ def hand_out(address: str, place: Path) -> tuple[Path, ...]:
             _refuse_unsaved(book, place)
     as_wished = dict(_in_form(kept.files, place))
     written = {_home(place, name): content for name, content in as_wished.items()}
-    for path in api.week_files(place):
+    for path in _paths_of(place):
         if path not in written:
             path.unlink()  # a sheet the week no longer has
     for path, content in written.items():
@@ -98,11 +101,19 @@ def _says_the_same(kept: KeptWeek, inputs: WeekInputs, files: Sequence[File]) ->
 def _files_of(week: Path) -> tuple[File, ...]:
     """The files of a week by the names under which the book keeps them."""
     found = []
-    for path in api.week_files(week):
-        is_own = week.is_dir() or path == week
-        name = path.name if week.is_dir() else f"{WORKBOOK}{path.suffix.lower()}" if is_own else TAKEN
+    for path in _paths_of(week):
+        if week.is_dir():
+            name = path.relative_to(week).as_posix()
+        else:
+            name = f"{WORKBOOK}{path.suffix.lower()}" if path == week else TAKEN
         found.append((name, path.read_bytes()))
     return tuple(found)
+
+
+def _paths_of(week: Path) -> tuple[Path, ...]:
+    """The files of a week; in a folder also its headings and what-ifs."""
+    beside = [path for pattern in BESIDE for path in sorted(week.glob(pattern))] if week.is_dir() else []
+    return (*api.week_files(week), *beside)
 
 
 def _home(place: Path, name: str) -> Path:
@@ -137,7 +148,9 @@ def _changes(kept: KeptWeek | None, week: Path) -> tuple[str, ...]:
         is_folder = all(not name.startswith(f"{WORKBOOK}.") for name, _ in kept.files)
         before = Path(folder) if is_folder else Path(folder) / f"{WORKBOOK}.xlsx"
         for name, content in kept.files:
-            _home(before, name).write_bytes(content)
+            home = _home(before, name)
+            home.parent.mkdir(exist_ok=True)
+            home.write_bytes(content)
         return api.changes_since(before, week)
 
 
@@ -186,5 +199,5 @@ def _is_as_handed_out(was: KeptWeek, place: Path) -> bool:
     if as_it_was is not was.files:
         return not _changes(was, place)  # made anew each time: what it says counts
     return {_home(place, name): content for name, content in as_it_was} == {
-        path: path.read_bytes() for path in api.week_files(place)
+        path: path.read_bytes() for path in _paths_of(place)
     }

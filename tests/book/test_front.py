@@ -58,9 +58,16 @@ def refused(*arguments: Sequence[str]) -> str:
 def test_a_folder_comes_out_letter_by_letter(book: str, week: Path, tmp_path: Path) -> None:
     """Files handed out as a folder are those that were brought, with their remarks and spellings."""
     change(week / "shop.toml", "[hours]", "# our usual hours\n[hours]")
+    (week / "headings.toml").write_text('[headings]\n"Qty" = "pieces"\n')
+    (week / "whatif").mkdir()
+    (week / "whatif" / "rush.toml").write_text("# a rush\n")
     brought(book, week)
     shop_book.hand_out(book, tmp_path / "out")
     assert contents(tmp_path / "out") == contents(week)
+    for name in ("headings.toml", "whatif/rush.toml"):
+        assert (tmp_path / "out" / name).read_bytes() == (week / name).read_bytes()
+    change(tmp_path / "out" / "orders.csv", "race day", "rainy day")
+    assert brought(book, tmp_path / "out").version == 2
 
 
 def test_a_workbook_comes_out_letter_by_letter(book: str, tmp_path: Path) -> None:
