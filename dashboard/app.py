@@ -45,7 +45,10 @@ def main() -> None:
     if isinstance(seen, state.Current):
         plan_line.plan_line(seen)
         states.half_done(seen)
-    chosen.run()
+    try:
+        chosen.run()
+    except OSError as fault:  # a full disk, a folder nobody may write to
+        states.not_saved(fault)
 
 
 if __name__ == "__main__":

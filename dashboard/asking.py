@@ -13,7 +13,6 @@ from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
-from dashboard import kept
 from dashboard.jobs import ASKED, OUTCOME, STOP, TRACE, tell_alive, write_whole
 from scheduler import api
 from scheduler.domain.answers import Answer
@@ -28,9 +27,7 @@ def main(arguments: Sequence[str]) -> None:
     asked = json.loads((folder / ASKED).read_text(encoding="utf-8"))
     tell_alive(folder)
     inputs = api.read_week(week)
-    plan = kept.in_use(week)
-    assert plan is not None
-    standing, _ = api.read_plan(plan.plan_file, api.build_workload(inputs).week)
+    standing, _ = api.read_plan(Path(asked["plan"]), api.build_workload(inputs).week)
     now = datetime.fromisoformat(asked["now"]) if asked["now"] else None
     what_ifs = [one for each in api.read_what_ifs([str(folder / QUESTION)], week, inputs, now) for one in each.what_ifs]
     with (folder / TRACE).open("a", encoding="utf-8") as trace:

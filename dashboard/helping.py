@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -24,6 +25,7 @@ DEAD_AFTER_S = 90.0
 """Silence after which a process that another server started is taken for dead; the report itself takes a while too."""
 
 _CHILDREN: dict[Path, subprocess.Popen[bytes]] = {}
+_ONE_STARTS = threading.Lock()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,10 +40,11 @@ class Found:
 
 def start(week: Path, folder: Path) -> None:
     """Begin to try, unless somebody is at it."""
-    if is_trying(folder):
-        return
-    (folder / TRYING).write_text(str(time.time()), encoding="utf-8")
-    _CHILDREN[folder] = child("dashboard.helping", week, folder, folder / COMPLAINTS)
+    with _ONE_STARTS:
+        if is_trying(folder):
+            return
+        (folder / TRYING).write_text(str(time.time()), encoding="utf-8")
+        _CHILDREN[folder] = child("dashboard.helping", week, folder, folder / COMPLAINTS)
 
 
 def is_trying(folder: Path) -> bool:

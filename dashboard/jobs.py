@@ -33,6 +33,7 @@ DEAD_AFTER_S = 60.0
 """Silence after which a process is taken for dead; one that this server started is asked directly."""
 
 _CHILDREN: dict[Path, subprocess.Popen[bytes]] = {}
+_ONE_STARTS = threading.Lock()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +48,9 @@ class TracePoint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InWork:
-    """A plan in the making. state: "working", "stopping", "done", "none" (there is no plan; reason) or "failed"."""
+    """A plan in the making. state: "waiting" (for others to be through), "working", "stopping", "done", "none" (there
+    is no plan; reason) or "failed".
+    """
 
     folder: Path
     state: str
@@ -59,8 +62,8 @@ class InWork:
 
     @property
     def is_working(self) -> bool:
-        """True while the process may still find something."""
-        return self.state in ("working", "stopping")
+        """True while its process may still find something, or is still to be started."""
+        return self.state in ("waiting", "working", "stopping")
 
     @property
     def reason(self) -> str:
@@ -70,14 +73,15 @@ class InWork:
 
 def start(week: Path, *, seconds: float, seed: int = 1, workers: int = 2, iterations: int | None = None) -> Path:
     """Start planning the week as its files are now; where a plan is in the making already, that one goes on."""
-    running = in_work(week)
-    if running is not None and running.is_working:
-        return running.folder
-    folder = kept.new_folder(week)
-    asked = {"seconds": seconds, "seed": seed, "workers": workers, "iterations": iterations}
-    launch("dashboard.planning", week, folder, asked)
-    write_whole(kept.plans_folder(week) / IN_WORK, folder.name)
-    return folder
+    with _ONE_STARTS:  # of twenty who click at once, one starts it and all watch it
+        running = in_work(week)
+        if running is not None and running.is_working:
+            return running.folder
+        folder = kept.new_folder(week)
+        asked = {"seconds": seconds, "seed": seed, "workers": workers, "iterations": iterations}
+        launch("dashboard.planning", week, folder, asked)
+        write_whole(kept.plans_folder(week) / IN_WORK, folder.name)
+        return folder
 
 
 def launch(module: str, week: Path, folder: Path, asked: dict[str, Any]) -> None:
@@ -143,9 +147,13 @@ def decide(week: Path, *, takes_new: bool) -> None:
 
 def write_whole(path: Path, text: str) -> None:
     """The file holds the whole text or what it held before."""
-    swap = path.with_name(f".{path.name}.{os.getpid()}.part")
-    swap.write_text(text, encoding="utf-8")
-    os.replace(swap, path)
+    swap = path.with_name(f".{path.name}.{os.getpid()}.{threading.get_ident()}.part")
+    try:
+        swap.write_text(text, encoding="utf-8")
+        os.replace(swap, path)
+    except OSError:
+        swap.unlink(missing_ok=True)
+        raise
 
 
 def _state(folder: Path, outcome: dict[str, Any], began_at: float) -> str:

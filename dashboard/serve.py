@@ -20,6 +20,8 @@ from dashboard.state import WEEK_VARIABLE
 APP = Path(__file__).resolve().parent / "app.py"
 LOCAL, EVERYWHERE = "127.0.0.1", "0.0.0.0"
 PORT = 8610
+MOST_UPLOAD_MB = 20
+"""What may be brought in at once: as much as a sheet is read of."""
 
 THEME = {
     "base": "light",
@@ -72,6 +74,7 @@ def command(port: int, *, is_open: bool = False, opens_browser: bool = False) ->
         "server.address": EVERYWHERE if is_open else LOCAL,
         "server.headless": "false" if opens_browser else "true",
         "server.fileWatcherType": "none",
+        "server.maxUploadSize": str(MOST_UPLOAD_MB),
         "browser.gatherUsageStats": "false",
         "browser.serverAddress": LOCAL,
         "runner.magicEnabled": "false",

@@ -675,6 +675,13 @@ def client_html(view: ClientView) -> str:
     return html_of(view)
 
 
+def client_file(order_id: str) -> str:
+    """The name of a client's page: safe on every system, and another for every order."""
+    from scheduler.papers.text import file_stem
+
+    return f"order-{file_stem(order_id)}.html"
+
+
 def write_client_page(folder: Path, view: ClientView) -> tuple[Path, ...]:
     """A client's page and the day as a calendar file, written into a folder; the files written."""
     from scheduler.shipping import write_client_page as write

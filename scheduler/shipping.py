@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -16,7 +15,7 @@ from scheduler.errors import InputError, Problem
 from scheduler.insight.ship_days import IN_ALL, ShipDay, ship_days
 from scheduler.papers.client_page import ClientView, client_calendar, client_html, client_view
 from scheduler.papers.odds import basis
-from scheduler.papers.text import Line, Section
+from scheduler.papers.text import Line, Section, file_stem
 from scheduler.papers.words import LATE_MARK, day_and_time
 from scheduler.safe_files import make_folder, write_text
 
@@ -133,7 +132,7 @@ def view_for_client(inputs: WeekInputs, week: Week, plan: Plan, order_id: str, d
 def write_client_page(folder: Path, view: ClientView) -> tuple[Path, ...]:
     """The page and the calendar file of one order, each whole or not at all; the files written."""
     make_folder(folder)
-    stem = f"order-{re.sub(r'[^A-Za-z0-9_-]+', '-', view.order_id).strip('-').lower() or 'x'}"
+    stem = f"order-{file_stem(view.order_id)}"
     written = [folder / f"{stem}.html"]
     write_text(written[0], client_html(view))
     calendar = client_calendar(view)

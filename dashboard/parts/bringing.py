@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tempfile
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -57,6 +58,13 @@ def bring(week: Path) -> None:
             st.rerun()
 
 
+def own_name(sent: str) -> str:
+    """A sent file's name as one of ours: its letters, digits and simple signs, no folder, no longer than it needs."""
+    plain = re.sub(r"[^\w .()-]+", "_", sent.replace("\\", "/").rpartition("/")[2])
+    stem, _, suffix = plain.rpartition(".")
+    return f"{stem.strip(' .')[:80] or 'sheet'}.{suffix[:8]}"
+
+
 def _try(week: Path, now: Bringing) -> tuple[list[str], str | None]:
     """What was said, and the question that is open; writes only once every question is answered."""
     said: list[str] = []
@@ -68,7 +76,7 @@ def _try(week: Path, now: Bringing) -> tuple[list[str], str | None]:
         return left.pop(0)
 
     with tempfile.TemporaryDirectory(prefix="pressweek-bring-") as folder:
-        path = Path(folder) / Path(now.name).name
+        path = Path(folder) / own_name(now.name)
         path.write_bytes(now.data)
         try:
             api.bring_sheet(path, week, ask=ask, say=said.append)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from pathlib import Path
 from typing import NoReturn
 
 import streamlit as st
@@ -28,6 +29,16 @@ def unreadable(seen: Unreadable) -> NoReturn:
     """The files hold faults and there is no plan to show beside them. Ends the page."""
     st.error(f"{seen.folder.name} cannot be planned as it stands.")
     faults(seen.faults)
+    st.stop()
+
+
+def not_saved(fault: OSError) -> NoReturn:
+    """Something could not be written: say what and why. Ends the page."""
+    why = (fault.strerror or type(fault).__name__).lower()
+    what = plain(Path(str(fault.filename)).name) if fault.filename else "a file of the week"
+    st.error(
+        f"Not done: {what} cannot be written ({plain(why)}). The plan in use and the week's files are as they were."
+    )
     st.stop()
 
 

@@ -9,6 +9,7 @@ from dashboard.charts import verdict
 from dashboard.charts.belt import belt_load
 from dashboard.charts.press_hours import press_hours
 from dashboard.parts import cards, chart, day, states
+from dashboard.parts.table import table
 from dashboard.parts.words import plain
 from scheduler import api
 
@@ -45,7 +46,7 @@ def what_would_help() -> None:
             st.rerun()
         return
     if known.rows:
-        st.table([dict(zip(known.headings, row, strict=True)) for row in known.rows], hide_index=True)
+        table([dict(zip(known.headings, row, strict=True)) for row in known.rows])
     for note in known.notes:
         st.write(plain(note))
 

@@ -66,7 +66,7 @@ def lock_a_run() -> None:
     sheet = api.read_cells(seen.folder, "orders")
     places = locking.places_of(sheet, run)
     if planned is not None:
-        st.write(f"In the plan: {week.press[planned.press_id].name}, set-up {moment(start)}.")
+        st.write(f"In the plan: {plain(week.press[planned.press_id].name)}, set-up {moment(start)}.")
     if st.button("Lock it", type="primary", disabled=not places):
         headings, rows = locking.with_lock(sheet, places, press_id, at)
         save(lambda: api.edit_week(seen.folder, rows=[(sheet, headings, rows)]), f"{run_id} is locked.")

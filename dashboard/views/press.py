@@ -22,7 +22,7 @@ if seen.plan is None:
 if not seen.plan.runs:
     states.nothing_here("Nothing is planned on any press.")
 week, plan, view = seen.week, seen.plan, seen.view
-names = {press.press_id: press.name for press in week.presses}
+names = {press.press_id: plain(press.name) for press in week.presses}
 picked = st.pills(
     "Press", list(names), format_func=names.__getitem__, default=next(iter(names)), key="press", required=True,
     bind="query-params",
@@ -54,7 +54,7 @@ if here.to_come:
     st.subheader("Then", anchor=False)
 for row in here.to_come[:SOON]:
     st.html(cards.next_html([(row, print_of(week, plan, row.run_id))], now))
-    with st.expander(f"Heads of {row.order_id} {row.location}", key=f"heads {row.run_id}"):
+    with st.expander(f"Heads of {plain(row.order_id)} {plain(row.location)}", key=f"heads {row.run_id}"):
         st.html(cards.heads_html(row))
         if floor is not None and floor.going_on(press_id) is None:
             at_the_press.start_this(floor, press_id, row.run_id, key=f"start {row.run_id}")

@@ -20,7 +20,9 @@ if seen.changes or seen.now is None:
         "The files have changed since the plan in use. Open **Make a new plan** first: a rush is tried on a fresh plan."
     )
 currency = seen.inputs.shop.money.currency
-asked = questions.open_question(seen.folder)
+OWN, ANEW = "own-question", "asks-anew"
+own = st.session_state.get(OWN)
+asked = None if st.session_state.get(ANEW) else questions.open_question(seen.folder, own)
 
 
 def ask() -> None:
@@ -39,7 +41,8 @@ def ask() -> None:
         return
     now = seen.week.clock.starts_at(seen.now_tau) if seen.now_tau else None
     try:
-        questions.ask(seen.folder, seen.inputs, name, tables, now)
+        st.session_state[OWN] = questions.ask(seen.folder, seen.inputs, name, tables, now).folder
+        st.session_state.pop(ANEW, None)
     except InputError as fault:
         st.error("It cannot be tried like this.")
         states.faults(fault.problems)
@@ -50,9 +53,14 @@ def ask() -> None:
 @st.fragment(run_every=1.0 if asked is not None and asked[1].is_working else None)
 def watch() -> None:
     """Answers as they come."""
-    now = questions.open_question(seen.folder)
+    now = questions.open_question(seen.folder, own)
     if now is None or not now[1].is_working:
         st.rerun()
+    if now[1].state == "waiting":
+        waits = counted(questions.ahead(seen.folder, now[0]), "question")
+        st.markdown(f"**{plain(now[0].name)}**: {waits} asked before it; it is tried as soon as they are through.")
+        something_else(now[0])
+        return
     found = len(now[1].trace)
     st.markdown(
         f"**{plain(now[0].name)}**: trying it on the plan in use, for {questions.SECONDS:g} seconds at most. "
@@ -61,6 +69,14 @@ def watch() -> None:
     if st.button("That will do", disabled=not found or now[1].state == "stopping"):
         jobs.ask_to_stop(now[0].folder, then=jobs.COMPARE)
         st.rerun(scope="fragment")
+    something_else(now[0])
+
+
+def something_else(question: questions.Question) -> None:
+    """Somebody else asked this one: whoever has a question of their own need not wait for it."""
+    if question.folder != own and st.button("Ask something else"):
+        st.session_state[ANEW] = True
+        st.rerun()
 
 
 def answered(question: questions.Question) -> None:
@@ -82,8 +98,9 @@ def answered(question: questions.Question) -> None:
     for told in found.told:
         st.write(plain(f"Assumed: {told}."))
     if st.button("Forget it"):
-        questions.forget(seen.folder)
+        questions.forget(seen.folder, question)
         st.rerun()
+    something_else(question)
 
 
 def take(question: questions.Question, way: answers.Way) -> None:
@@ -126,5 +143,5 @@ else:
     st.error("Trying it ended without an answer. Nothing was changed.")
     st.code(asked[1].complaints[-4000:], language=None)
     if st.button("Put this aside"):
-        questions.forget(seen.folder)
+        questions.forget(seen.folder, asked[0])
         st.rerun()

@@ -47,7 +47,7 @@ if sure is not None:
     st.download_button(
         "The client's own page",
         data=api.client_html(view),
-        file_name=f"order-{order_id}.html",
+        file_name=api.client_file(order_id),
         mime="text/html",
         on_click="ignore",
         key="client page",

@@ -10,6 +10,7 @@ from dashboard import state
 from dashboard.charts import verdict
 from dashboard.charts.floor import cautions_of_the_shop, screens_for_later, steps_of, work_days
 from dashboard.parts import cards, states
+from dashboard.parts.words import plain
 from scheduler.api import words
 
 seen = state.current()
@@ -46,7 +47,7 @@ st.markdown(
 cards.style()
 first, second = st.columns(2, gap="large")
 with first:
-    st.subheader(people[person] if person else "In the shop", anchor=False)
+    st.subheader(plain(people[person]) if person else "In the shop", anchor=False)
     if steps:
         st.html(cards.steps_html(steps))
     else:

@@ -25,6 +25,7 @@ from scheduler.papers.kept_free import kept_free_text
 from scheduler.papers.screen_tables import ScreenRow, screen_rows
 from scheduler.papers.station_tables import station_rows
 from scheduler.papers.tables import QueueRow, StagingRow, kept_text, press_queue, staging_rows
+from scheduler.papers.text import LONGEST_STEM
 
 SCREEN_ROOM_FILE = "screen-room.html"
 STATIONS_FILE = "stations.html"
@@ -89,7 +90,7 @@ def press_file(press_id: str, press_ids: Iterable[str]) -> str:
     """File name of a press's page: "press-auto-1.html", safe on every system and different for every press."""
     names: dict[str, str] = {}
     for one in press_ids:
-        name = stem = f"press-{re.sub(r'[^A-Za-z0-9_-]+', '-', one).strip('-').lower() or 'x'}"
+        name = stem = f"press-{re.sub(r'[^A-Za-z0-9_-]+', '-', one).strip('-').lower()[:LONGEST_STEM] or 'x'}"
         number = 2
         while name in names.values():
             name, number = f"{stem}-{number}", number + 1

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import re
 import textwrap
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
@@ -63,6 +65,20 @@ def wrapped(text: str, width: int) -> list[str]:
 def printable(text: str) -> str:
     """A text on one line that cannot steer a terminal: all blanks and line breaks become single blanks."""
     return harmless(" ".join(text.split()))
+
+
+LONGEST_STEM = 60
+"""Letters of a file name that come from a name somebody typed."""
+
+
+def file_stem(name: str) -> str:
+    """A typed name as part of a file name: safe on every system, and another for every name.
+
+    Small letters, digits, _ and - stay; where more had to go, eight signs of the name's digest tell it from others.
+    """
+    plain = name.casefold()
+    stem = re.sub(r"[^a-z0-9_-]+", "-", plain).strip("-")[:LONGEST_STEM]
+    return stem if stem == plain else f"{stem}-{hashlib.sha256(plain.encode()).hexdigest()[:8]}".lstrip("-")
 
 
 def harmless(line: str) -> str:
