@@ -30,6 +30,7 @@ from scheduler.search.quick.slots import (
     C_HAS_PRINT_NEED,
     C_HAS_SET_UP_NEED,
     C_PRESS,
+    C_PRINT_CENTS,
     C_PRINT_NEED,
     C_RE_INK_MIN,
     C_SET_UP_NEED,
@@ -61,6 +62,7 @@ from scheduler.search.quick.slots import (
     S_LATE,
     S_LEAST_LEFT,
     S_MOVE,
+    S_PRINT,
     S_SET_UP,
     W_AHEAD_MIN,
     W_HAS_ROOM_NEED,
@@ -91,7 +93,7 @@ from scheduler.search.quick.slots import (
 @compiled
 def cost_cents(s: Row) -> int:
     """Cost so far, overtime left out."""
-    return s[S_LATE] + s[S_CUSHION] + s[S_SET_UP] + s[S_BURN] + s[S_AHEAD] + s[S_MOVE]
+    return s[S_LATE] + s[S_CUSHION] + s[S_SET_UP] + s[S_PRINT] + s[S_BURN] + s[S_AHEAD] + s[S_MOVE]
 
 
 @compiled
@@ -194,6 +196,7 @@ def book(w: Row, s: Row, run: int, one: int, sign: int) -> None:
         take_work(w, s, track, words, w[W_STAGE_NEED], h, index, last, sign)
     minutes = s[one + A_SET_UP_MIN] + w[choice + C_WASH_UP_MIN] + s[one + A_RINSE_MIN]
     s[S_SET_UP] += sign * minutes * w[choice + C_CENTS_PER_MIN]
+    s[S_PRINT] += sign * w[choice + C_PRINT_CENTS]
     s[S_MOVE] += sign * _move_cents(w, run, choice, start_tau)
     if s[one + A_BURN_START] >= 0:
         _book_burn(w, s, run, one, sign)

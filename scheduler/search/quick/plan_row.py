@@ -33,6 +33,7 @@ def plan_row(week: WeekRow, w: Row, state: State) -> Row:
     events = len(state.floor.times) + EVENTS_A_RUN * len(state.placed) + 2 * int(w[at.W_EVENT_ROOM])
     s = np.zeros(int(w[at.P_FLOOR]) + 1 + (words + 1) * events, dtype=np.int64)
     s[at.S_LATE], s[at.S_CUSHION], s[at.S_SET_UP] = state.late_cents, state.cushion_cents, state.set_up_cents
+    s[at.S_PRINT] = state.print_cents
     s[at.S_BURN], s[at.S_AHEAD], s[at.S_MOVE] = state.burn_cents, state.ahead_cents, state.move_cents
     s[at.S_LEAST_LEFT], s[at.S_VERSION] = state.least_left, state.version
     for number, one in enumerate(state.placed):

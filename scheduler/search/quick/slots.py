@@ -90,6 +90,7 @@ WEEK_SLOTS = 72
     S_LATE,
     S_CUSHION,
     S_SET_UP,
+    S_PRINT,
     S_BURN,
     S_AHEAD,
     S_MOVE,
@@ -98,8 +99,8 @@ WEEK_SLOTS = 72
     S_PUT_OFF_COUNT,
     S_BURN_COUNT,
     S_TRIES_AGAIN,
-) = range(12)
-PLAN_SLOTS = 12
+) = range(13)
+PLAN_SLOTS = 13
 
 # Open hours: how many windows and minutes, then windows' starts, ends, minutes opened before, stops, restarts.
 H_COUNT, H_TOTAL, H_STARTS = range(3)
@@ -141,6 +142,7 @@ RUN_SIZE = 22
     C_RE_INK_MIN,
     C_IS_PREFERRED,
     C_CENTS_PER_MIN,
+    C_PRINT_CENTS,
     C_KEEP_ROOM,
     C_SETTING,
     C_WAY,
@@ -153,8 +155,8 @@ RUN_SIZE = 22
     C_SET_UP_NEED,
     C_PRINT_NEED,
     C_FLASH_NEED,
-) = range(20)
-CHOICE_SIZE = 20
+) = range(21)
+CHOICE_SIZE = 21
 
 # A stack: heads as (screen, ink) from T_HEADS on.
 T_PALLET, T_FLASHES, T_FLASH_COUNT, T_HEAD_COUNT, T_HEADS = range(5)

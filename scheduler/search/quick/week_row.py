@@ -249,6 +249,7 @@ class WeekRow:
             at.C_RE_INK_MIN: choice.re_ink_min,
             at.C_IS_PREFERRED: int(choice.is_preferred),
             at.C_CENTS_PER_MIN: choice.cents_per_min,
+            at.C_PRINT_CENTS: choice.print_cents,
             at.C_KEEP_ROOM: choice.keep_room,
             at.C_SETTING: setting,
             at.C_WAY: choice.way,
