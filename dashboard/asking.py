@@ -45,6 +45,7 @@ def main(arguments: Sequence[str]) -> None:
             SearchSettings(seconds=asked["seconds"], workers=1),
             name=asked["name"],
             now=now,
+            earlier=api.plans_before(week, inputs),
             on_answer=heard,
             stop=(folder / STOP).exists,
         )

@@ -415,17 +415,19 @@ def ask_what_if(
     *,
     name: str = "",
     now: datetime | None = None,
+    earlier: Sequence[Plan] = (),
     on_answer: Callable[[Answer], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> Answers:
     """Up to four checked answers to what-ifs tried together on a standing plan of these inputs.
 
+    earlier: plans that stood before (`plans_before`), to which what is taken back may lead again.
     on_answer hears of every first and every better answer at once; when stop says True, the best so far come back.
     Raises InputError where the plan is not one of these inputs or a what-if cannot be meant.
     """
     from scheduler.what_if.answering import answer
 
-    return answer(inputs, plan, what_ifs, settings, name=name, now=now, on_answer=on_answer, stop=stop)
+    return answer(inputs, plan, what_ifs, settings, name=name, now=now, earlier=earlier, on_answer=on_answer, stop=stop)
 
 
 def cases(
@@ -486,6 +488,13 @@ def standing_plan(path: Path | None, week: Path, inputs: WeekInputs) -> Plan | N
         return None
     found = read_plan(announced, asked)[0]
     return found if found.run.keys() == asked.run.keys() and not check(asked, found) else None
+
+
+def plans_before(week: Path, inputs: WeekInputs) -> tuple[Plan, ...]:
+    """The plans that stood before what was taken, the last first, as far as they can be read."""
+    from scheduler.what_if.taking import kept_plans
+
+    return kept_plans(week, build_workload(inputs).week)
 
 
 def undo_taking(week: Path) -> tuple[Path, ...]:

@@ -89,9 +89,18 @@ def whatif(
         progress = _Heard(currency)
         name = " and ".join(one.name for one in asked)
         tried = [what_if for one in asked for what_if in one.what_ifs]
+        before = api.plans_before(week, inputs)
         answers = watched(
             lambda: api.ask_what_if(
-                inputs, standing, tried, settings, name=name, now=at, on_answer=progress, stop=interrupt.is_set
+                inputs,
+                standing,
+                tried,
+                settings,
+                name=name,
+                now=at,
+                earlier=before,
+                on_answer=progress,
+                stop=interrupt.is_set,
             ),
             progress.tell,
         )

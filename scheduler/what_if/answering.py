@@ -23,7 +23,16 @@ from scheduler.search.genome import genes_of, genome_of
 from scheduler.search.local import Annealing, Best, Counted, Timed
 from scheduler.search.pricing import genome_from
 from scheduler.search.reasons import with_reasons
-from scheduler.what_if.first_tries import Try, held_tries, new_runs, one_by_one, place_tries, standing_genome, with_new
+from scheduler.what_if.first_tries import (
+    Try,
+    earlier_tries,
+    held_tries,
+    new_runs,
+    one_by_one,
+    place_tries,
+    standing_genome,
+    with_new,
+)
 from scheduler.what_if.standing import Question, question
 from scheduler.what_if.ways import Way, ways
 
@@ -51,18 +60,20 @@ def answer(
     *,
     name: str = "",
     now: datetime | None = None,
+    earlier: Iterable[Plan] = (),
     on_answer: OnAnswer | None = None,
     stop: Stop | None = None,
 ) -> Answers:
     """Up to four answers to a what-if, each checked against every rule.
 
+    earlier: plans that stood before, to which one that is taken back may lead again.
     on_answer hears of every first and every better answer; when stop says True, the best so far come back. With
     `settings.iterations` the same call gives the same answers; with 0 of them, the first ones. Raises InputError where
     the plan is not one of these inputs or a what-if cannot be meant.
     """
     began = monotonic()
     asked = question(inputs, plan, what_ifs, now)
-    search = _Search(asked, settings, on_answer or (lambda _: None), stop or (lambda: False), began)
+    search = _Search(asked, settings, on_answer or (lambda _: None), stop or (lambda: False), began, tuple(earlier))
     answers = search.run()
     return Answers(
         name=name,
@@ -84,6 +95,7 @@ class _Search:
     on_answer: OnAnswer
     stop: Stop
     began: float
+    earlier: tuple[Plan, ...] = ()
     first_s: float | None = None
     pool: list[Try] = field(default_factory=list)
     refused: Refused | None = None
@@ -116,6 +128,9 @@ class _Search:
         for one in held_tries(standing, week, genome):
             self._take(one)
             self._offer(stay)
+        for one in earlier_tries(week, self.earlier):
+            self._take(one)
+            self._offer_all(known)
         for one in place_tries(standing, week, genome):
             self._take(one)
             if isinstance(one, Try) and len(self.pool) <= 3:

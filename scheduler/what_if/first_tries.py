@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from scheduler.domain.answers import Standing
-from scheduler.domain.plan import Plan
+from scheduler.domain.plan import Pencilled, Plan
 from scheduler.domain.week import Fixing, Week
+from scheduler.review.rules import check
 from scheduler.search.decoder import Decoded, Decoder, Refused
 from scheduler.search.genome import Genome
+from scheduler.search.pricing import genome_from
 from scheduler.what_if.disturbed import hit_runs
 from scheduler.what_if.settling import press_of, settled, starts
 
@@ -106,6 +108,14 @@ def held_tries(standing: Standing, week: Week, genome: Genome) -> Iterator[Try |
     for choice in week.run[new[0]].choices[:4]:
         press = (*whole.press[:number], choice.press_id, *whole.press[number + 1 :])
         yield _tried(decoder, replace(whole, press=press))
+
+
+def earlier_tries(week: Week, earlier: Iterable[Plan]) -> Iterator[Try]:
+    """Plans that stood before, as far as they still are plans of this week: what was taken back may lead to one."""
+    for one in earlier:
+        plan = replace(one, pencilled=Pencilled())
+        if plan.run.keys() == week.run.keys() and not check(week, plan):
+            yield Try(genome_from(week, plan), plan)
 
 
 def place_tries(standing: Standing, week: Week, genome: Genome) -> Iterator[Try | Refused]:

@@ -17,7 +17,7 @@ from scheduler.domain.orders import WeekInputs
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem
-from scheduler.inputs.plan_files import PlanFacts, write_plan
+from scheduler.inputs.plan_files import PlanFacts, read_plan, write_plan
 from scheduler.inputs.week_cells import TAKEN_FILE as TAKEN
 from scheduler.inputs.what_if_files import WhatIfTable, print_table, read_what_if_text, what_if_text
 from scheduler.review.measures import cost
@@ -27,6 +27,8 @@ from scheduler.what_if.applying import edited
 from scheduler.what_if.past import with_past
 
 KEPT, NOTE, PLAN_BEFORE = "taken", "note.json", "plan-before.json"
+PLANS_BEFORE = 3
+"""Steps back whose plans are tried again."""
 HEAD = (
     "# What was taken with `pressweek whatif --take`. Once it is typed into the week's own files, take it out here.\n"
 )
@@ -83,6 +85,15 @@ def take(taking: Taking, read: ReadWeek, currency: str = "") -> tuple[Path, ...]
         _forget(step)
         raise
     return stands, taking.plan
+
+
+def kept_plans(folder: Path, week: Week) -> tuple[Plan, ...]:
+    """The plans that stood before the last steps, the last first; one that cannot be read is left out."""
+    found = []
+    for step in _steps(folder)[: -PLANS_BEFORE - 1 : -1]:
+        with suppress(InputError):
+            found.append(read_plan(step / PLAN_BEFORE, week)[0])
+    return tuple(found)
 
 
 def undo(week: Path) -> tuple[Path, ...]:

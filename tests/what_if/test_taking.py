@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from scheduler import api
-from scheduler.domain.answers import Answers
+from scheduler.domain.answers import BEST, Answers
 from scheduler.domain.orders import WeekInputs
 from scheduler.domain.settings import SearchSettings
 from scheduler.errors import InputError
@@ -21,6 +21,7 @@ from tests.what_if.midsize import RUSH
 
 SOLO = Path(__file__).resolve().parents[2] / "scenarios" / "solo"
 QUICK = SearchSettings(iterations=5, workers=1)
+FIRST = SearchSettings(iterations=0, workers=1)
 
 
 def files_in(folder: Path) -> dict[str, bytes]:
@@ -91,6 +92,30 @@ def test_a_taken_rush_is_in_the_week_and_in_its_plan(week: Path) -> None:
     assert best is not None
     assert plan.runs == getattr(best.plan, "runs", None)
     assert api.check(api.build_workload(after).week, plan) == ()
+
+
+def test_the_plan_before_is_known_when_an_order_is_taken_off_again(week: Path) -> None:
+    """Taken in and cancelled the next moment, the order leaves a week no dearer than going back to the plan before."""
+    before = api.standing_plan(None, week, api.read_week(week))
+    assert before is not None
+    take(week, rush_words(week))
+    inputs = api.read_week(week)
+    assert [one.runs for one in api.plans_before(week, inputs)] == [before.runs]
+    (asked,) = api.read_what_ifs(["cancel order=R1"], week, inputs)
+    plan = api.standing_plan(None, week, inputs)
+    assert plan is not None
+    known = api.plans_before(week, inputs)
+    best = api.ask_what_if(inputs, plan, asked.what_ifs, FIRST, earlier=known).of(BEST)
+    assert best.plan is not None
+    assert api.check(best.week, best.plan) == ()
+    assert api.measure(best.week, best.plan).cost.total <= api.measure(best.week, before).cost.total
+
+
+def test_a_plan_before_that_cannot_be_read_is_left_out(week: Path) -> None:
+    """A spoiled file among the kept ones is no reason to refuse an answer."""
+    take(week, rush_words(week))
+    (week / "taken" / "001" / "plan-before.json").write_text("{", encoding="utf-8")
+    assert api.plans_before(week, api.read_week(week)) == ()
 
 
 def test_undo_puts_every_letter_back(week: Path) -> None:
