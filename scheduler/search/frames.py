@@ -164,20 +164,26 @@ class FrameLedger:
         for number, (_, ready_tau, places) in enumerate(shop.windows):
             if not waiting:
                 break
+            if waiting[0][0] < ready_tau:
+                return None
             left = places
+            clean_left = sum(max(0, clean[number] - coated[one]) for one, clean in enumerate(self.clean))
             still: list[tuple[int, int, int]] = []
-            for due_tau, one, count in waiting:
-                if due_tau < ready_tau:
-                    return None
+            at = 0
+            # Nothing changes for those behind the last one served, so they are not looked at.
+            while at < len(waiting) and left > 0 and clean_left > 0:
+                due_tau, one, count = waiting[at]
+                at += 1
                 given = min(count, left, self.clean[one][number] - coated[one])
                 if given > 0:
                     coated[one] += given
                     counts[number][one] += given
                     left -= given
+                    clean_left -= given
                     count -= given
                 if count:
                     still.append((due_tau, one, count))
-            waiting = still
+            waiting = still + waiting[at:]
         return None if waiting else counts
 
     def _waiting(self, start_tau: int, frames: Frames) -> list[tuple[int, int, int]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from scheduler.domain.week import Stack, Week
+from scheduler.domain.week import SetUpMinutes, Stack, Week
 from scheduler.search.tables import ChoiceSpec, Tables
 from scheduler.trade.set_up import kept_extra_min, may_keep, pair_minutes, pair_set_up
 
@@ -22,6 +22,7 @@ class SetUps:
         """Start with nothing remembered."""
         self._week: Week = tables.week
         self._pairs: dict[tuple[int, int], int] = {}
+        self._alike: dict[tuple[SetUpMinutes, Stack, Stack], int] = {}
         self._stays: dict[tuple[int, int, Kept], frozenset[str]] = {}
         self._extras: dict[tuple[int, int, Kept, Kept], int] = {}
 
@@ -33,9 +34,7 @@ class SetUps:
         pair = self._pairs.get(key)
         press = self._week.presses[new.press]
         if pair is None:
-            found = pair_set_up(old, new.stack, press.set_up, self._week.ink)
-            pair = pair_minutes(found, press.set_up, self._week.ink) + new.extra_min
-            self._pairs[key] = pair
+            pair = self._pairs[key] = self._pair_min(press.set_up, old, new.stack) + new.extra_min
         if not before and not after:
             return pair
         extra_key = (old_key, new.key, before, after)
@@ -44,6 +43,15 @@ class SetUps:
             extra = kept_extra_min(new.stack, press.set_up, self._week.ink, before, after)
             self._extras[extra_key] = extra
         return pair + extra
+
+    def _pair_min(self, minutes: SetUpMinutes, old: Stack, new: Stack) -> int:
+        """Minutes between two stacks; presses that take the same minutes share what is remembered."""
+        key = (minutes, old, new)
+        found = self._alike.get(key)
+        if found is None:
+            pair = pair_set_up(old, new, minutes, self._week.ink)
+            found = self._alike[key] = pair_minutes(pair, minutes, self._week.ink)
+        return found
 
     def keepable(self, old_key: int, old: Stack, new: ChoiceSpec, before: Kept) -> frozenset[str]:
         """Inks that may stay on the press beside the new run."""

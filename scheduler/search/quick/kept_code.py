@@ -1,8 +1,8 @@
 """Compiled code kept in the user's folder between starts: whether it is there, and having it made meanwhile.
 
 Compiling takes half a minute, loading what is kept a third of a second. So a process of its own compiles, once, while
-the search goes on without; what is kept goes by the text of all files of this package, so that a changed file never
-meets code made from an older one. Where nothing can be kept, or numba is not there, everything works without.
+the search goes on without; what is kept goes by the text of all files it is made from, so that a changed file
+never meets code made from an older one. Where nothing can be kept, or numba is not there, everything works without.
 """
 
 from __future__ import annotations
@@ -32,7 +32,8 @@ def kept_in() -> Path | None:
         return None
     text = hashlib.sha256()
     for path in sorted(Path(__file__).parent.glob("*.py")):
-        text.update(path.read_bytes())
+        if path.name in ("compiled.py", "slots.py") or b"@compiled" in path.read_bytes():
+            text.update(path.read_bytes())
     folder = Path(os.environ.get("PRESSWEEK_CACHE") or user_cache_path("pressweek")) / text.hexdigest()[:16]
     try:
         folder.mkdir(parents=True, exist_ok=True)
