@@ -119,12 +119,16 @@ class Dryer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frames:
-    """Frames of one size and mesh: all of them, and how many hang coated and ready now."""
+    """Frames of one size and mesh: all of them, and how many hang coated and ready now.
+
+    ink_cm3_m2: what the mesh lays down by its maker's sheet; None: worked out from its threads.
+    """
 
     size: str
     mesh: int
     count: int
     coated: int = 0
+    ink_cm3_m2: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -356,6 +356,7 @@ def _frames(top: Section) -> tuple[Frames, ...]:
             mesh=section.needed("mesh", cells.whole(least=10, most=600, example="156"), -len(found)),
             count=section.needed("count", cells.whole(most=100_000, example="80"), 100_000),
             coated=section.take("coated", cells.whole(most=100_000, example="26")),
+            ink_cm3_m2=section.maybe("ink_volume", cells.number(least=1, most=1_000, example="25")),
         )
         section.warn_unknown()
         faults, key = section.reading.faults, (key_of(one.size), one.mesh)

@@ -168,6 +168,7 @@ SETTINGS: tuple[Column, ...] = (
         ("mesh", "threads per inch", "!", "156", "mesh"),
         ("count", "whole number", "!", "80", "frames of this size and mesh, coated and burned ones included"),
         ("coated", "whole number", "0", "26", "how many of them hang coated and ready now"),
+        ("ink_volume", "cm³ a m²", "", "25", "ink its mesh lays down, by the maker's sheet; empty: from its threads"),
     ),
     *_section(
         "person",

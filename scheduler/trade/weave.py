@@ -60,11 +60,11 @@ def usual_weave(mesh: int) -> Weave:
 
 
 def ink_of_screen_cm3(
-    *, width_in: float, height_in: float, coverage_pct: float, mesh: int, hits: int, pieces: int
+    *, width_in: float, height_in: float, coverage_pct: float, ink_cm3_m2: float, hits: int, pieces: int
 ) -> float:
     """Ink of one screen for a run, all of it leaving the mesh: area x coverage x ink volume x hits x pieces.
 
     What stays in screen, squeegee and can comes on top.
     """
     area_m2 = print_area_m2(width_in, height_in, coverage_pct / 100)
-    return ink_for_run_cm3(area_m2, usual_weave(mesh).ink_cm3_m2, pieces) * hits
+    return ink_for_run_cm3(area_m2, ink_cm3_m2, pieces) * hits

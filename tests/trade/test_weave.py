@@ -61,9 +61,9 @@ def test_a_coarser_mesh_lays_down_more() -> None:
 
 def test_the_published_way_to_work_out_a_run() -> None:
     """12 x 14 in solid, 225/40, 500 pieces: area x volume x pieces, near 1.35 litres ("Vth", KC Siebdruck: the way)."""
-    asked = {"width_in": 12.0, "height_in": 14.0, "mesh": 225, "pieces": 500}
+    asked = {"width_in": 12.0, "height_in": 14.0, "ink_cm3_m2": 25.0, "pieces": 500}
     whole = ink_of_screen_cm3(**asked, coverage_pct=100.0, hits=1)  # type: ignore[arg-type]
-    assert whole == pytest.approx(0.3048 * 0.3556 * usual_weave(225).ink_cm3_m2 * 500)
+    assert whole == pytest.approx(0.3048 * 0.3556 * 25 * 500)
     assert whole == pytest.approx(1355, rel=0.01)
     assert ink_of_screen_cm3(**asked, coverage_pct=40.0, hits=2) == pytest.approx(whole * 0.4 * 2)  # type: ignore[arg-type]
 

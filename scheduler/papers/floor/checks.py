@@ -1,7 +1,8 @@
 """When a run is checked at the dryer's end: at its start, after every stop, and once an hour between.
 
-At each new start and at least once an hour: Dryer Log form, DAX show (published). Corners of a print cure last, so the
-stretch test is made there too: common practice, no source.
+At each new start and at least once an hour: Dryer Log form, DAX show. Cracks in a stretched print are under-cured ink:
+Printwear, October 2018. An infra-red gun reads the surface only, which is no proof of cure: "Ink Curing", One Stroke
+Inks. Corners of a print lie nearest the belt's cooler edges, so they are tested too: common practice, no source.
 """
 
 from __future__ import annotations

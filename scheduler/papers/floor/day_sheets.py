@@ -74,6 +74,7 @@ def _day(
                 rows=tuple(_row(at, sheet) for at, sheet in work),
                 widths=((0, 17), (1, 18), (3, 28), (4, 31), (5, 37)),
                 bold=frozenset({0}),
+                large=frozenset({0}),
                 blanks=(("good, spoiled", 16),),
             ),
         ),
@@ -85,11 +86,13 @@ def _row(at: datetime, sheet: PressSheet) -> tuple[Cell, ...]:
     row = sheet.row
     goes_on = row.set_up_at.date() != at.date()
     printing = (
-        f"done {until(at, row.end_at)}" if goes_on else f"{until(at, row.print_at)}\ndone {until(at, row.end_at)}"
+        f"goes on\ndone {until(at, row.end_at)}"
+        if goes_on
+        else f"{until(at, row.print_at)}\ndone {until(at, row.end_at)}"
     )
     told = [one for one in (row.late, row.pencilled) if one]
     return (
-        f"{at:%H:%M}\ngoes on" if goes_on else f"{at:%H:%M}\n{row.set_up_min} min",
+        f"{at:%H:%M}",
         printing,
         "\n".join([f"{row.order_id} · {row.client}", f"{row.location}, {row.design}", *told]),
         "\n".join(
@@ -100,5 +103,5 @@ def _row(at: datetime, sheet: PressSheet) -> tuple[Cell, ...]:
             f"{f' x{head.hits}' if head.hits > 1 else ''}{f' {head.flash_s:g} s' if head.flash_s else ''}"
             for head in sheet.heads
         ),
-        "goes on as it stood; test print first" if goes_on else "; ".join(row.changes),
+        "as it stood; test print first" if goes_on else f"{row.set_up_min} min: {'; '.join(row.changes)}",
     )

@@ -24,7 +24,10 @@ EXPLAINED = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InkUse:
-    """One screen of one run, and the ink it takes. by_when: its cart is put together then, or set-up starts."""
+    """One screen of one run, and the ink it takes. by_when: its cart is put together then, or set-up starts.
+
+    weave: where the mesh's ink volume comes from, in words.
+    """
 
     ink_id: str
     by_when: datetime
@@ -35,6 +38,8 @@ class InkUse:
     height_in: float
     coverage_pct: float
     mesh: int
+    ink_cm3_m2: float
+    weave: str
     hits: int
     pieces: int
     cm3: float
@@ -63,6 +68,7 @@ def _of_run(ground: Ground, planned: PlannedRun) -> list[InkUse]:
             "coverage_pct": shop.paper.coverage_pct if coverage is None else coverage,
         }
         mesh = (note.mesh if note else 0) or shop.defaults.mesh_colour
+        volume, weave = _volume(ground, mesh)
         return InkUse(
             ink_id=head.ink_id,
             by_when=week.clock.starts_at(min(planned.stage_start_tau, planned.set_up_start_tau)),
@@ -70,9 +76,11 @@ def _of_run(ground: Ground, planned: PlannedRun) -> list[InkUse]:
             press_name=week.press[planned.press_id].name,
             prints=note.prints if note else week.ink[head.ink_id].name,
             mesh=mesh,
+            ink_cm3_m2=volume,
+            weave=weave,
             hits=head.hits,
             pieces=run.pieces,
-            cm3=ink_of_screen_cm3(**size, mesh=mesh, hits=head.hits, pieces=run.pieces),
+            cm3=ink_of_screen_cm3(**size, ink_cm3_m2=volume, hits=head.hits, pieces=run.pieces),
             **size,
         )
 
@@ -158,15 +166,23 @@ def _sums(ground: Ground, uses: tuple[InkUse, ...]) -> Table:
             )
             for use in uses
         ),
-        widths=((0, 31), (1, 24), (4, 32)),
+        widths=((0, 34), (1, 23), (2, 32), (4, 38)),
         has_box=False,
     )
 
 
+def _volume(ground: Ground, mesh: int) -> tuple[float, str]:
+    """Ink a mesh lays down, and in words where that comes from: its maker's sheet, else its usual weave."""
+    told = [one.ink_cm3_m2 for one in ground.inputs.shop.frames if one.mesh == mesh and one.ink_cm3_m2 is not None]
+    if told:
+        return told[0], "maker's sheet"
+    weave = usual_weave(mesh)
+    return weave.ink_cm3_m2, f"{weave.thread_um} µm thread"
+
+
 def _sum_text(ground: Ground, use: InkUse) -> str:
-    weave = usual_weave(use.mesh)
     hits = f" x {use.hits} hits" if use.hits > 1 else ""
     return (
         f"{ground.units.print_size(use.width_in, use.height_in)} x {use.coverage_pct:g} % x {use.mesh} mesh "
-        f"({weave.thread_um} µm thread, {weave.ink_cm3_m2:.1f} cm³/m²){hits} x {use.pieces}"
+        f"({use.weave}, {use.ink_cm3_m2:.1f} cm³/m²){hits} x {use.pieces}"
     )

@@ -17,7 +17,9 @@ from scheduler.papers.floor.ground import Ground
 from scheduler.papers.floor.sheet import Cell, Sheet, Table
 from scheduler.papers.screen_tables import ScreenRow, screen_rows
 from scheduler.papers.tables import staging_rows
-from scheduler.papers.words import counted, day_and_time, listed, until
+from scheduler.papers.words import DAYS, counted, day_and_time, listed, until
+
+MIDNIGHT = 1440
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +33,15 @@ class Span:
         """True if something that starts then belongs here."""
         return self.from_at <= at < self.to_at
 
+    def is_tonight(self, at: datetime) -> bool:
+        """True on the day of the hand-over."""
+        return at.date() == self.from_at.date()
+
+    def when(self, start: datetime, end: datetime) -> str:
+        """From and to, with the day where it is not that of the hand-over."""
+        day = "" if self.is_tonight(start) else f"{DAYS[start.weekday()]} "
+        return f"{day}{start:%H:%M} to {until(start, end)}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Held:
@@ -43,8 +54,12 @@ class Held:
 
 
 def spans(ground: Ground) -> tuple[Span, ...]:
-    """From the planning moment to the first hand-over, then hand-over to hand-over, as far as the plan reaches."""
-    clock, minute = ground.week.clock, ground.inputs.shop.paper.screen_sheet_min
+    """From the planning moment to the first hand-over, then hand-over to hand-over, as far as the plan reaches.
+
+    The sheet is handed over at the shop's own hour, or when coating begins if that is sooner: it tells what to coat.
+    """
+    shop, clock = ground.inputs.shop, ground.week.clock
+    minute = min(shop.paper.screen_sheet_min, shop.screen_room.coat_from_min if shop.screen_room else MIDNIGHT)
     starts = [clock.starts_at(one.set_up_start_tau) for one in ground.plan.runs]
     last = max((*starts, *(row.start_at for row in screen_rows(ground.week, ground.plan))), default=clock.now)
     found, at = [], clock.now
@@ -67,16 +82,16 @@ def screen_sheets(ground: Ground) -> tuple[Sheet, ...]:
 def _sheet(ground: Ground, span: Span) -> Sheet | None:
     rows = [row for row in screen_rows(ground.week, ground.plan) if span.has(row.start_at)]
     burns = [row for row in rows if row.what == "burn"]
-    tonight = [row for row in burns if row.start_at.date() == span.from_at.date()]
+    tonight = [row for row in burns if span.is_tonight(row.start_at)]
     later = [row for row in burns if row not in tonight]
     is_first = span.from_at == ground.week.clock.now
     carts = _carts(ground, span)
     tables = (
-        _coats([row for row in rows if row.what == "coat"]),
-        _burns(ground, "Burn now" if is_first else "Burn tonight", tonight),
-        _burns(ground, "Burn in the morning", later),
+        _coats(span, [row for row in rows if row.what == "coat"]),
+        _burns(ground, span, "Burn now" if is_first else "Burn tonight", tonight),
+        _burns(ground, span, "Burn in the morning", later),
         carts,
-        _reclaims([row for row in rows if row.what == "reclaim"]),
+        _reclaims(span, [row for row in rows if row.what == "reclaim"]),
     )
     if not any(table.rows for table in tables):
         return None
@@ -93,35 +108,33 @@ def _sheet(ground: Ground, span: Span) -> Sheet | None:
     )
 
 
-def _when(start: datetime, end: datetime) -> str:
-    return f"{start:%H:%M} to {until(start, end)}"
-
-
-def _coats(rows: list[ScreenRow]) -> Table:
+def _coats(span: Span, rows: list[ScreenRow]) -> Table:
     return Table(
         kind="coat",
-        title="Coat tonight",
+        title="Coat tonight" if all(span.is_tonight(row.start_at) for row in rows) else "Coat",
         headings=("when", "frames", "screens", "first needed", "to know"),
-        rows=tuple((_when(row.start_at, row.end_at), row.frames, row.screens, row.needed_by, row.note) for row in rows),
-        widths=((0, 36), (2, 17), (3, 32)),
+        rows=tuple(
+            (span.when(row.start_at, row.end_at), row.frames, row.screens, row.needed_by, row.note) for row in rows
+        ),
+        widths=((0, 36), (2, 19), (3, 33)),
         right=frozenset({2}),
         bold=frozenset({1, 2}),
         empty="Nothing to coat.",
     )
 
 
-def _burns(ground: Ground, title: str, rows: list[ScreenRow]) -> Table:
+def _burns(ground: Ground, span: Span, title: str, rows: list[ScreenRow]) -> Table:
     return Table(
         kind="burn",
         title=title,
         headings=("when", "set", "screens", "dry", "ready to mount", "set-up"),
-        rows=tuple(_burn(ground, row) for row in rows),
+        rows=tuple(_burn(ground, span, row) for row in rows),
         widths=((0, 24), (2, 51), (3, 18), (4, 19), (5, 26)),
         bold=frozenset({0, 4}),
     )
 
 
-def _burn(ground: Ground, row: ScreenRow) -> tuple[Cell, ...]:
+def _burn(ground: Ground, span: Span, row: ScreenRow) -> tuple[Cell, ...]:
     burn = ground.plan.run[row.run_id].burn
     assert burn is not None  # the row was made from it
     ready = ground.week.clock.ends_at(burn.tape_end_tau)
@@ -129,7 +142,7 @@ def _burn(ground: Ground, row: ScreenRow) -> tuple[Cell, ...]:
     needed = "" if row.needed_by is None else until(row.start_at, row.needed_by)
     size = listed(list(dict.fromkeys(frame for _, _, frame in row.prints if frame)))
     return (
-        _when(row.start_at, row.end_at),
+        span.when(row.start_at, row.end_at),
         "\n".join([f"{row.design}", f"{row.order_id} {row.location}", *([f"frame {size}"] if size else [])]),
         "\n".join(f"☐ {text}{f' {ground.units.mesh(mesh)}' if mesh else ''}" for text, mesh, _ in row.prints),
         dry,
@@ -142,7 +155,7 @@ def _carts(ground: Ground, span: Span) -> Table:
     """Carts to put together; where the shop plans none, the set-ups that need their screens brought."""
     rows: list[tuple[Cell, ...]] = [
         (
-            _when(row.start_at, row.end_at),
+            span.when(row.start_at, row.end_at),
             f"{row.press_name}\n{until(row.start_at, row.needed_at)}",
             f"{row.order_id} {row.location}\n{row.client}",
             row.garments,
@@ -177,14 +190,14 @@ def _bare_cart(ground: Ground, at: datetime, planned: PlannedRun) -> tuple[Cell,
     )
 
 
-def _reclaims(rows: list[ScreenRow]) -> Table:
+def _reclaims(span: Span, rows: list[ScreenRow]) -> Table:
     return Table(
         kind="reclaim",
         title="Reclaim what is counted good",
         headings=("when", "set", "order", "screens", "frames", "to know"),
         rows=tuple(
             (
-                _when(row.start_at, row.end_at),
+                span.when(row.start_at, row.end_at),
                 row.design or "old screens",
                 f"{row.order_id} {row.location}".strip(),
                 row.screens,
@@ -193,7 +206,7 @@ def _reclaims(rows: list[ScreenRow]) -> Table:
             )
             for row in rows
         ),
-        widths=((0, 28), (3, 16)),
+        widths=((0, 28), (3, 19), (4, 36)),
         right=frozenset({3}),
         bold=frozenset({1}),
         blanks=(("counted good", 18),),
@@ -206,7 +219,7 @@ def _held_table(ground: Ground, span: Span) -> Table:
         title=f"Sets held at {day_and_time(span.to_at)}, and why",
         headings=("set", "screens", "frames", "why"),
         rows=tuple((one.design, one.screens, one.frames, one.why) for one in held(ground, span.to_at)),
-        widths=((1, 17),),
+        widths=((0, 40), (1, 19), (2, 46)),
         right=frozenset({1}),
         has_box=False,
     )

@@ -14,8 +14,9 @@ class Table:
 
     kind: what its rows are; tables of one kind have the same headings and stand on one sheet of the workbook. widths:
     millimetres of columns by place; the others share what is left. right: places of number columns. bold: places of
-    columns that are read first. marks: places of columns whose text is framed: exceptions. blanks: empty columns to
-    write into, (heading, millimetres). has_box: a box to tick before every row.
+    columns that are read first; large: of those, the ones read from a step away. marks: places of columns whose text
+    is framed: exceptions. blanks: empty columns to write into, (heading, millimetres). has_box: a box to tick before
+    every row.
     """
 
     kind: str
@@ -25,6 +26,7 @@ class Table:
     widths: tuple[tuple[int, int], ...] = ()
     right: frozenset[int] = frozenset()
     bold: frozenset[int] = frozenset()
+    large: frozenset[int] = frozenset()
     marks: frozenset[int] = frozenset()
     blanks: tuple[tuple[str, int], ...] = ()
     has_box: bool = True

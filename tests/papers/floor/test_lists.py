@@ -97,6 +97,20 @@ def test_ink_is_there_when_its_first_cart_is_put_together(name: str) -> None:
         assert min(use.by_when for use in ink_uses(of) if use.ink_id == ink_id) == wall(of.week.clock, first)
 
 
+def test_the_mesh_makers_figure_wins() -> None:
+    """A mesh whose ink volume the shop has typed is worked out with that, and the list says where it is from."""
+    of = ground("midsize")
+    frames = tuple(replace(one, ink_cm3_m2=20.0 if one.mesh == 230 else None) for one in of.inputs.shop.frames)
+    told = replace(of, inputs=replace(of.inputs, shop=replace(of.inputs.shop, frames=frames)))
+    before, after = ink_uses(of), ink_uses(told)
+    for old, new in zip(before, after, strict=True):
+        share = 20.0 / usual_weave(230).ink_cm3_m2 if new.mesh == 230 else 1.0
+        assert new.cm3 == pytest.approx(old.cm3 * share)
+    text = sheets_of(list_pages(told, "ink", ink_sheets(told)))[0]
+    assert "230 mesh (maker's sheet, 20.0 cm³/m²)" in text
+    assert "156 mesh (64 µm thread" in text
+
+
 def test_the_ink_list_shows_formula_source_and_what_it_takes() -> None:
     """Formula, its sources, the mesh's figures and every size or coverage nobody typed stand on the ink list."""
     text = sheets_of(list_pages(ground("midsize"), "ink", ink_sheets(ground("midsize"))))[0]

@@ -14,6 +14,7 @@ from scheduler.papers.floor.ground import Ground
 from scheduler.papers.floor.html import list_pages
 from scheduler.papers.floor.screen_days import held, screen_sheets, spans
 from scheduler.papers.floor.sheet import Table
+from scheduler.papers.words import day_and_time
 from tests.papers.floor.grounds import NAMES, ground, sheets_of, wall, with_paper
 
 
@@ -39,17 +40,37 @@ def test_every_burn_coat_and_reclaim_stands_on_one_sheet(name: str) -> None:
         assert carts == sum(one.stage_start_tau < one.stage_end_tau for one in of.plan.runs)
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_a_sheet_reaches_from_hand_over_to_hand_over(name: str) -> None:
-    """Sheets follow each other without a gap, change at the hour the shop says, and cover the whole plan."""
-    of = with_paper(ground(name), screen_sheet_min=14 * 60 + 30)
+@pytest.mark.parametrize(
+    ("name", "asked", "cut"),
+    [("solo", 15 * 60, (15, 0)), ("solo", 18 * 60, (17, 0)), ("midsize", 14 * 60, (14, 0)), ("midsize", 900, (14, 30))],
+)
+def test_a_sheet_reaches_from_hand_over_to_hand_over(name: str, asked: int, cut: tuple[int, int]) -> None:
+    """Sheets follow each other without a gap and change at the shop's hour, or when coating begins if sooner."""
+    of = with_paper(ground(name), screen_sheet_min=asked)
     found = spans(of)
     assert found[0].from_at == of.week.clock.now
     assert all(one.to_at == other.from_at for one, other in pairwise(found))
-    assert all((one.to_at.hour, one.to_at.minute) == (14, 30) for one in found)
+    assert all((one.to_at.hour, one.to_at.minute) == cut for one in found)
     last = max(wall(of.week.clock, one.set_up_start_tau) for one in of.plan.runs)
     assert found[-1].to_at > last
     assert all(one.to_at - one.from_at <= timedelta(hours=25) for one in found)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_tonight_is_the_evening_of_the_hand_over(name: str) -> None:
+    """What is coated or burned "tonight" starts on the day its sheet is handed over; the rest names its day."""
+    of = ground(name)
+    starts = {day_and_time(span.from_at): span.from_at for span in spans(of)}
+    for sheet in screen_sheets(of):
+        handed_over = starts[sheet.title.removeprefix("Screen room, ").partition(" to ")[0]]
+        for table in sheet.tables:
+            days = [str(row[0]).split()[0] for row in table.rows if str(row[0])[:1].isalpha()]
+            if table.title.endswith(("tonight", "now")):
+                assert not days
+            if table.title == "Burn in the morning":
+                assert len(days) == len(table.rows)
+                assert handed_over.strftime("%a") not in days
+    assert any(table.title == "Coat tonight" and table.rows for sheet in screen_sheets(of) for table in sheet.tables)
 
 
 @pytest.mark.parametrize("name", NAMES)
