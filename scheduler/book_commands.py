@@ -7,7 +7,7 @@ import json
 from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -162,20 +162,31 @@ def history(book: Address) -> None:
         terminal.say(terminal.out(), f"{one.at:%Y-%m-%d %H:%M}  {who}: {one.what}", hang=18)
 
 
-def question(book: str, now: str) -> shop_book.Question:
-    """What is to be planned from a book. now: the shop's time as typed, "" for what the clock says."""
-    return shop_book.question(book, now)
+class FromBook:
+    """A plan made from the book: what is asked, the plan kept, and the dates it tells beside those told before."""
 
+    def __init__(self, book: str, now: str) -> None:
+        """now: the shop's time as typed, "" for what the clock says. Raises InputError where nothing can be planned."""
+        self.book = book
+        self.asked = shop_book.question(book, now)
+        self._number = 0
+        self._dates: tuple[shop_book.ToldDate, ...] = ()
 
-def keep(book: str, asked: shop_book.Question, plan: Plan, *, as_json: bool) -> None:
-    """The plan is kept in the book; its dates are told beside those that were announced."""
-    number = shop_book.keep_plan(book, asked, plan, who=name_of(""), now=_now())
-    out = terminal.err() if as_json else terminal.out()
-    if asked.told is not None and asked.told_week is not None and not as_json:
-        dates = shop_book.told_before(asked.told, asked.told_week, asked.inputs, asked.workload.week, plan)
-        terminal.sections(out, [shop_book.dates_section(dates)])
-    terminal.say(out)
-    terminal.say(out, f"Kept as plan {number}. To tell the shop: pressweek book announce {book}", hang=2)
+    def keep(self, plan: Plan) -> dict[str, Any]:
+        """The plan is in the book; what other programs are told of that."""
+        asked = self.asked
+        self._number = shop_book.keep_plan(self.book, asked, plan, who=name_of(""), now=_now())
+        if asked.told is not None and asked.told_week is not None:
+            self._dates = shop_book.told_before(asked.told, asked.told_week, asked.inputs, asked.workload.week, plan)
+        return {"plan_number": self._number, "told_dates": shop_book.dates_figures(self._dates)}
+
+    def tell(self) -> None:
+        """What people are told of that."""
+        if self.asked.told is not None:
+            terminal.sections(terminal.out(), [shop_book.dates_section(self._dates)])
+        terminal.say(terminal.out())
+        how = f"To tell the shop: pressweek book announce {self.book}"
+        terminal.say(terminal.out(), f"Kept as plan {self._number}. {how}", hang=2)
 
 
 def name_of(who: str) -> str:

@@ -11,7 +11,7 @@ import json
 import sys
 import tempfile
 import traceback
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -32,7 +32,7 @@ from scheduler import (
 )
 from scheduler.domain.settings import SearchSettings
 from scheduler.errors import InputError, Problem, SettingsError
-from scheduler.watching import Interrupt, Search, watched_search
+from scheduler.watching import Interrupt, watched_search
 
 if TYPE_CHECKING:
     from scheduler.domain.orders import Assumption, WeekInputs
@@ -170,16 +170,8 @@ def plan(
     if week is not None:
         _plan(week, settings, out, as_json)
         return
-    asked = book_commands.question(book, now)
-    _plan_inputs(
-        asked.inputs,
-        asked.workload,
-        settings,
-        out,
-        as_json,
-        search=asked.search,
-        keep=lambda planned: book_commands.keep(book, asked, planned, as_json=as_json),
-    )
+    from_book = book_commands.FromBook(book, now)
+    _plan_inputs(from_book.asked.inputs, from_book.asked.workload, settings, out, as_json, from_book=from_book)
 
 
 def _refuse_usage(week: Path | None, book: str, now: str) -> None:
@@ -203,15 +195,14 @@ def _plan_inputs(
     out: Path | None,
     as_json: bool,
     is_told: bool = True,
-    search: Search | None = None,
-    keep: Callable[[Plan], None] | None = None,
+    from_book: book_commands.FromBook | None = None,
 ) -> None:
-    """Plan, print, and write the papers into `out`, which is told. keep: hears of the plan."""
+    """Plan, print, and write the papers into `out`, which is told. from_book: it is kept there too."""
     if out is not None:
         api.make_folder(out)  # better now than after the search
     currency = inputs.shop.money.currency
     with Interrupt() as interrupt:
-        result = watched_search(workload, settings, interrupt, currency, search)
+        result = watched_search(workload, settings, interrupt, currency, from_book.asked.search if from_book else None)
     asked = workload.week
     if interrupt.is_set():
         terminal.say(
@@ -223,16 +214,17 @@ def _plan_inputs(
         result = replace(result, plan=planned)
         chase = api.chase_list(inputs, asked, planned)
         asked = api.joint_week(inputs, asked, planned)  # papers show what is pencilled in; figures count what is firm
+    kept = from_book.keep(result.plan) if from_book is not None and result.plan is not None else {}
     if as_json:
-        is_stopped = interrupt.is_set()
-        print(json.dumps(api.figures(workload.week, result, is_stopped=is_stopped, currency=currency, chase=chase)))
+        said = api.figures(workload.week, result, is_stopped=interrupt.is_set(), currency=currency, chase=chase)
+        print(json.dumps(said | kept))
     if result.plan is None:
         terminal.say(terminal.err(), f"There is no plan: {result.reason or 'none was found in time'}.")
         raise typer.Exit(NO_PLAN)
     if not as_json:
         _tell_plan(inputs, asked, result.plan, result, chase)
-    if keep is not None:
-        keep(result.plan)
+    if from_book is not None and not as_json:
+        from_book.tell()
     if result.told:
         terminal.say(terminal.err(), result.told)
     if out is not None:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import sqlite3
 import tempfile
+from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -52,8 +54,7 @@ def restore(book: Book, path: Path) -> None:
         raise fault(path.name, "no_book", "is not there", "look at its name and its folder")
     with tempfile.TemporaryDirectory(prefix="pressweek-restore-") as folder:
         copy_path = Path(folder) / path.name
-        with told_in_shop_words(path.name):
-            copy_path.write_bytes(path.read_bytes())
+        _copy_file(path, copy_path)
         copy = open_book(str(copy_path))
         try:
             _refuse_unsound(copy)
@@ -70,6 +71,16 @@ def restore(book: Book, path: Path) -> None:
         told = rows[BOOK.name][0]
         highest = {column: max(was, told[column.name]) for column, was in zip(COUNTS, before, strict=True)}
         connection.execute(update(BOOK).values(highest))
+
+
+def _copy_file(path: Path, to: Path) -> None:
+    """A copy of a file that somebody may be writing just now: what stands in its log is in the copy too."""
+    with (
+        told_in_shop_words(path.name),
+        closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as source,
+        closing(sqlite3.connect(to)) as target,
+    ):
+        source.backup(target)
 
 
 def _refuse_unsound(book: Book) -> None:

@@ -28,6 +28,9 @@ NEWEST = "0002"
 BUSY_SECONDS = 30.0
 """How long somebody who writes waits for those who write already."""
 
+MIGRATING = 2_160_731
+"""The lock on a server that only one computer can hold while it makes tables; any number of our own."""
+
 MIGRATIONS = Path(__file__).parent / "migrations"
 
 
@@ -183,6 +186,8 @@ def _migrating(book: Book) -> Iterator[Connection]:
         connection = connection.execution_options(writes=True)
         try:
             with connection.begin():
+                if connection.dialect.name == "postgresql":
+                    connection.execute(text("SELECT pg_advisory_xact_lock(:room)"), {"room": MIGRATING})
                 yield connection
                 if book.is_file and connection.exec_driver_sql("PRAGMA foreign_key_check").all():
                     raise AssertionError("a migration has left rows that belong to nothing")

@@ -3,6 +3,8 @@
 The database is opened inside the doors, so that a command that needs no book loads none.
 """
 
+from typing import TYPE_CHECKING
+
 from scheduler.record.events import that_count as that_count
 from scheduler.shop_book.bringing import Brought as Brought
 from scheduler.shop_book.bringing import bring as bring
@@ -32,3 +34,6 @@ from scheduler.shop_book.planning import keep_plan as keep_plan
 from scheduler.shop_book.planning import question as question
 from scheduler.shop_book.planning import told_before as told_before
 from scheduler.shop_book.planning import week_of_plan as week_of_plan
+
+if TYPE_CHECKING:
+    from scheduler.papers.told_dates import ToldDate as ToldDate

@@ -54,16 +54,14 @@ def bring(address: str, week: Path, *, who: str, now: datetime, is_instead: bool
         kept = week_of(book)
         seen = kept.version.number if is_instead and kept else _seen(week, kept)
         if kept is not None and _says_the_same(kept, inputs, files):
-            _stamp(week, kept)
-            return Brought(version=kept.version.number, changes=(), warnings=warnings)
+            return Brought(version=kept.version.number, changes=(), warnings=(*warnings, *_stamped_or_odd(week, kept)))
         changes = _changes(kept, week)
         version = store_week(
             book, inputs, files, seen=seen, at=now, who=who, why=f"brought from {week.name}", changes=changes
         )
         kept = week_of(book)
-        if kept is not None and kept.version.number == version:
-            _stamp(week, kept)
-    return Brought(version=version, changes=changes, warnings=warnings)
+    odd = _stamped_or_odd(week, kept) if kept is not None and kept.version.number == version else ()
+    return Brought(version=version, changes=changes, warnings=(*warnings, *odd))
 
 
 def hand_out(address: str, place: Path) -> tuple[Path, ...]:
@@ -165,6 +163,16 @@ def _stamp(week: Path, kept: KeptWeek) -> Path:
     path = _stamp_of(week)
     write_text(path, json.dumps({"version": kept.version.number, "digest": kept.inputs.digest}) + "\n")
     return path
+
+
+def _stamped_or_odd(week: Path, kept: KeptWeek) -> tuple[Problem, ...]:
+    """The files say which state of the week they are; where that cannot be written, it is odd and no more."""
+    try:
+        _stamp(week, kept)
+    except InputError as fault:
+        hint = "hand the week out before it is changed again"
+        return tuple(replace(one, hint=hint, is_warning=True) for one in fault.problems)
+    return ()
 
 
 def _seen(week: Path, kept: KeptWeek | None) -> int:

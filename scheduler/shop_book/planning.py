@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 from scheduler import api
-from scheduler.domain.orders import WeekInputs
+from scheduler.domain.orders import Imprint, Lot, WeekInputs
 from scheduler.domain.plan import Pencilled, Plan
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.shop import Shop
@@ -212,15 +212,48 @@ def _moment(now: str | datetime, shop: Shop) -> datetime | None:
 
 
 def _typed_since(planned: WeekInputs, was: WeekInputs, typed: WeekInputs) -> WeekInputs:
-    """What is typed now, with the floor as the announced plan knew it wherever nobody typed that anew."""
+    """What is typed now, with orders and floor as the announced plan knew them wherever nobody typed them anew."""
     if typed == was:
         return planned
     shop = replace(typed.shop, plan_from=planned.shop.plan_from, **_floor(planned.shop, was.shop, typed.shop))
+    of_plan, before, after = _by_order(planned), _by_order(was), _by_order(typed)
+    kept = {
+        order_id: of_plan[order_id]
+        if order_id in of_plan and _untyped(before.get(order_id)) == _untyped(told)
+        else told
+        for order_id, told in after.items()
+    }
     return replace(
         typed,
+        lots=tuple(lot for lots, _ in kept.values() for lot in lots),
+        imprints=tuple(imprint for _, imprints in kept.values() for imprint in imprints),
         shop=shop,
         progress=planned.progress if typed.progress == was.progress else typed.progress,
         announced=planned.announced,
+    )
+
+
+OfOrder = tuple[tuple[Lot, ...], tuple[Imprint, ...]]
+"""Garments and print locations of an order."""
+
+
+def _by_order(inputs: WeekInputs) -> dict[str, OfOrder]:
+    return {
+        order.order_id: (
+            tuple(lot for lot in inputs.lots if lot.order_id == order.order_id),
+            tuple(one for one in inputs.imprints if one.order_id == order.order_id),
+        )
+        for order in inputs.orders
+    }
+
+
+def _untyped(told: OfOrder | None) -> OfOrder | None:
+    """What was typed of an order, wherever in the sheet it stands."""
+    if told is None:
+        return None
+    lots, imprints = told
+    return tuple(replace(lot, source_row=None) for lot in lots), tuple(
+        replace(one, source_row=None) for one in imprints
     )
 
 

@@ -155,6 +155,14 @@ def test_files_somebody_changed_are_not_written_over(book: str, week: Path, tmp_
     assert "my own note" in (tmp_path / "out" / "orders.csv").read_text()
 
 
+def test_a_week_that_cannot_be_stamped_is_brought_all_the_same(book: str, week: Path) -> None:
+    """Where the note beside the files cannot be written that is odd and told; the week is in the book."""
+    (week / shop_book.bringing.STAMP).mkdir()
+    found = brought(book, week)
+    assert [one.code for one in found.warnings] == ["cannot_write"]
+    assert len(shop_book.status(book).versions) == 1
+
+
 def test_faulty_files_change_nothing(book: str, week: Path) -> None:
     """A week with faults is refused with all of them, and the book is as it was."""
     brought(book, week)
@@ -253,8 +261,12 @@ def test_planned_announced_and_noted_from_the_command_line(tmp_path: Path) -> No
     assert "planned from 2026-03-02 09:05" in again.output
     assert "Dates told before" in again.output
     assert (tmp_path / "out" / "plan.json").is_file()
-    assert "Plan 2 is announced." in run("announce", book)[1]
-    assert "Plan 2 was announced" in run("status", book)[1]
+    as_json = runner.invoke(cli.app, ["plan", "--book", book, "--seconds", "1", "--now", "2026-03-02 09:05", "--json"])
+    figures = json.loads(as_json.stdout)
+    assert figures["plan_number"] == 3
+    assert {one["order"] for one in figures["told_dates"]} <= {"4102", "4103"}
+    assert "Plan 3 is announced." in run("announce", book)[1]
+    assert "Plan 3 was announced" in run("status", book)[1]
     assert "Ben: number 1: done: 4102 back dark" in run("history", book)[1]
 
 

@@ -62,6 +62,24 @@ def test_restored_while_in_use(tmp_path: Path) -> None:
     assert store_week(book, inputs, [], seen=1, at=NOW, who="Ana", why="brought") == 3
 
 
+def test_restored_from_a_book_in_use(tmp_path: Path) -> None:
+    """What was written last, and stands in the log of the file alone, is restored too; a book restored from itself is
+    what it was.
+    """
+    inputs = good_week(tmp_path / "week")
+    for name in ("used.book", "other.book"):
+        book_at(tmp_path / name).close()
+    used = open_book(str(tmp_path / "used.book"))
+    store_week(used, inputs, [], seen=0, at=NOW, who="Ana", why="brought")
+    with used.reading() as connection:
+        connection.exec_driver_sql("SELECT count(*) FROM versions").scalar()  # keeps the log from being taken in
+        store_week(used, inputs, [("x", b"y")], seen=1, at=NOW, who="Ana", why="brought")
+        assert (tmp_path / "used.book-wal").stat().st_size > 0
+        for name in ("other.book", "used.book"):
+            shop_book.restore(str(tmp_path / name), tmp_path / "used.book")
+            assert load_week(open_book(str(tmp_path / name))).files == (("x", b"y"),)
+
+
 def test_a_restore_that_is_killed_changes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A restore that ends before it is through leaves the book as it was, whole."""
     from scheduler.book import copies

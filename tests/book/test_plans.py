@@ -98,6 +98,24 @@ def test_orders_brought_since_are_planned_too(tmp_path: Path) -> None:
     assert {"399", "317"}.isdisjoint(one.order_id for one in dates)
 
 
+def test_what_the_plan_knows_of_an_order_stays_until_it_is_typed_anew(tmp_path: Path) -> None:
+    """A client renamed in another order changes nothing of what the announced plan knows of the others, nor of screens
+    and presses; the renamed one counts as it is typed now.
+    """
+    book = announced_book(tmp_path)
+    noted(book, "start", first_run(book), "2026-03-02 08:35")
+    planned_again(book, "2026-03-02 09:00")
+    shop_book.announce(book, who="Ana", now=CLOCK)
+    before = shop_book.question(book, "2026-03-02 09:10").inputs
+    path = tmp_path / "solo" / "orders.csv"
+    path.write_text(path.read_text(encoding="utf-8").replace("The Brass Otters", "The Tin Otters"), encoding="utf-8")
+    shop_book.bring(book, tmp_path / "solo", who="Ana", now=CLOCK)
+    after = shop_book.question(book, "2026-03-02 09:10").inputs
+    assert (after.lots, after.imprints, after.progress) == (before.lots, before.imprints, before.progress)
+    assert (after.shop, after.announced) == (before.shop, before.announced)
+    assert {order.client for order in after.orders} - {order.client for order in before.orders} == {"The Tin Otters"}
+
+
 def test_dates_told_before_stand_beside_the_new_ones(tmp_path: Path) -> None:
     """An order that leaves a day later is told with both days, one whose day stays is only counted."""
     book = announced_book(tmp_path)

@@ -1,6 +1,7 @@
 """The book on a server that several computers share: PostgreSQL, started by the tests themselves."""
 
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -8,6 +9,7 @@ from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 
 from scheduler import api, shop_book
+from scheduler.book import opening
 from scheduler.book.opening import open_book
 from scheduler.book.schema import METADATA
 from scheduler.book.weeks import load_week, store_week
@@ -94,6 +96,19 @@ def test_backed_up_into_a_file_and_brought_back(address: str, running: str, tmp_
     shop_book.new_book(second, NOW)
     shop_book.restore(second, tmp_path / "copy.book")
     assert load_week(open_book(second)).inputs == inputs
+
+
+def test_brought_to_the_newest_form_by_two_at_once(running: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two computers that open a book of the first form at once both find the newest; it is made once."""
+    place = another(running, "old_form")
+    with monkeypatch.context() as patched:
+        patched.setattr(opening, "NEWEST", "0001")
+        shop_book.new_book(place, NOW)
+    with ThreadPoolExecutor(2) as both:
+        books = list(both.map(open_book, [place, place]))
+    for book in books:
+        with book.reading() as connection:
+            assert compare_metadata(MigrationContext.configure(connection), METADATA) == []
 
 
 def test_a_server_that_is_not_there_is_told(tmp_path: Path) -> None:
