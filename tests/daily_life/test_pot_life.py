@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from scheduler import api
 from scheduler.papers.batches import batches_text, needed_at
+from scheduler.papers.floor.ground import Ground
+from scheduler.papers.floor.press_pages import press_sheets_page
 from scheduler.papers.pages import press_page
 from tests.daily_life.typed import SCREENS, Day, automatic, burned, plan, shop
 
@@ -47,8 +51,11 @@ def test_the_press_sheet_says_how_much_to_mix_and_when(tmp_path: Path) -> None:
     told = "3 batches of sand, each lasts 6 h: by Mon 2 Mar 08:13, Mon 2 Mar 14:13 and Mon 2 Mar 20:28"
     assert batches_text(day.week, day.plan, one) == told
     page = press_page(day.week, day.plan, "auto-1", shop_name="Daily life")
-    assert told in page
-    assert "formaldehyde" in page
+    at = datetime(2026, 3, 2, 8, tzinfo=ZoneInfo("Europe/Lisbon"))
+    ground = Ground(inputs=api.read_week(tmp_path), week=day.week, plan=day.plan, printed_at=at, chase=())
+    for text in (page, press_sheets_page(ground, "auto-1")):
+        assert told in text
+        assert "formaldehyde" in text
 
 
 def test_over_a_night_the_paste_is_not_kept(tmp_path: Path) -> None:
