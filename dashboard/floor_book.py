@@ -57,6 +57,11 @@ class Floor:
             measures=api.measure(asked.workload.week, self.drift.plan),
         )
 
+    @cached_property
+    def learnt(self) -> dict[str, shop_book.Learnt]:
+        """What every design's times come to."""
+        return {one.design_id: one for one in shop_book.designs_learnt(address())}
+
     @property
     def names(self) -> tuple[str, ...]:
         """Everybody who works here, as they are called."""

@@ -7,7 +7,7 @@ import streamlit as st
 from dashboard import floor_book
 from dashboard.floor_book import Floor
 from dashboard.parts.words import plain
-from scheduler import api
+from scheduler import api, shop_book
 
 REASONS = ("screen broke", "ink", "press", "dryer", "garments missing", "person away", "something else")
 """Why a run stands, each a tap. Common practice, no source."""
@@ -74,6 +74,17 @@ def start_this(seen: Floor, press_id: str, run_id: str, *, key: str, is_first: b
             args=(seen, run_id, press_id),
             width="stretch",
         )
+
+
+def last_times(seen: Floor, design_id: str) -> None:
+    """How it went the last times this design was printed."""
+    learnt = seen.learnt.get(design_id)
+    if learnt is None:
+        return
+    lines = shop_book.last_times(learnt)
+    title = f"Your last {len(lines)} times" if len(lines) > 1 else "Your last time"
+    st.markdown(f"**{title}**\n" + "\n".join(f"- {plain(line)}" for line in lines))
+    st.write(f"Count on {learnt.spoiled_share:.1%} spoiled.")
 
 
 def _how_it_goes(going: api.RunNow) -> str:

@@ -56,6 +56,8 @@ for row in here.to_come[:SOON]:
     st.html(cards.next_html([(row, print_of(week, plan, row.run_id))], now))
     with st.expander(f"Heads of {plain(row.order_id)} {plain(row.location)}", key=f"heads {row.run_id}"):
         st.html(cards.heads_html(row))
+        if floor is not None:
+            at_the_press.last_times(floor, week.run[row.run_id].design_id)
         if floor is not None and floor.going_on(press_id) is None:
             at_the_press.start_this(floor, press_id, row.run_id, key=f"start {row.run_id}")
 later = here.to_come[SOON:]

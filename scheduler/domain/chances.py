@@ -30,6 +30,8 @@ class Chances:
     art_chance: float = 0.10
     two_days_in: int = 4
     is_typed: bool = False
+    learnt_from: int = 0
+    """Runs of the shop's own record behind the spreads; 0: none."""
 
     def without(self, cause: str) -> Chances:
         """The same days without one cause, by its name in `CAUSES`."""

@@ -63,7 +63,7 @@ class RunNow:
 
 
 @dataclass(slots=True)
-class _Told:
+class Told:
     """What the events say of one run, in the order they happened."""
 
     press_id: str | None = None
@@ -118,15 +118,21 @@ class Floor:
 
 
 def runs_now(floor: Floor, events: Iterable[Event], now: datetime, notes: Notes) -> dict[str, RunNow]:
-    """Every run of the orders as it stands. Events after `now` are not looked at; notes: what had to be assumed.
+    """Every run of the orders as it stands. Events after `now` are not looked at; notes: what had to be assumed."""
+    told = heard(floor, events, now, notes)
+    return {run_id: _now(floor, draft, told.get(run_id), now, notes) for run_id, draft in floor.drafts.items()}
+
+
+def heard(floor: Floor, events: Iterable[Event], now: datetime, notes: Notes) -> dict[str, Told]:
+    """What was told of every run by now, in the order in which it happened.
 
     A run that has its press when another is set up there was done by then, whether or not anybody said so.
     """
-    told: dict[str, _Told] = {}
+    told: dict[str, Told] = {}
     on_press: dict[str, str] = {}
     for run_id, row in floor.progress.items():
         done_at = floor.aware(row.started_at) if row.pieces_left <= 0 else None
-        told[run_id] = _Told(press_id=row.press_id, started_at=floor.aware(row.started_at), done_at=done_at)
+        told[run_id] = Told(press_id=row.press_id, started_at=floor.aware(row.started_at), done_at=done_at)
         if done_at is None:
             on_press[row.press_id] = run_id
     for event in events:
@@ -137,7 +143,7 @@ def runs_now(floor: Floor, events: Iterable[Event], now: datetime, notes: Notes)
         if run_id not in floor.drafts:
             notes.add("strange_event", "noted for a run that is in no order now: left out", "events", where=run_id)
             continue
-        one = told.setdefault(run_id, _Told())
+        one = told.setdefault(run_id, Told())
         press_id = _press_taken(floor, event, one)
         if press_id is not None:
             before = on_press.get(press_id)
@@ -151,10 +157,10 @@ def runs_now(floor: Floor, events: Iterable[Event], now: datetime, notes: Notes)
         if one.is_done_by_next:
             text = "taken to be done when the next run was set up on its press"
             notes.add("done_by_next", text, "runs", where=run_id)
-    return {run_id: _now(floor, draft, told.get(run_id), now, notes) for run_id, draft in floor.drafts.items()}
+    return told
 
 
-def _press_taken(floor: Floor, event: Event, told: _Told) -> str | None:
+def _press_taken(floor: Floor, event: Event, told: Told) -> str | None:
     """The press a run has from this event on; where nobody said that it was set up, the one it was planned for."""
     if isinstance(event, SetUpStarted) and event.press_id in floor.week.press:
         return event.press_id
@@ -164,7 +170,7 @@ def _press_taken(floor: Floor, event: Event, told: _Told) -> str | None:
     return planned.press_id if planned is not None else None
 
 
-def _now(floor: Floor, draft: RunDraft, told: _Told | None, now: datetime, notes: Notes) -> RunNow:
+def _now(floor: Floor, draft: RunDraft, told: Told | None, now: datetime, notes: Notes) -> RunNow:
     """One run from what was told of it."""
     plain = RunNow(run_id=draft.run_id, pieces=draft.pieces, pieces_left=draft.pieces)
     if told is None or (told.started_at is None and told.done_at is None and told.printing_at is None):
@@ -187,7 +193,7 @@ def _now(floor: Floor, draft: RunDraft, told: _Told | None, now: datetime, notes
     return replace(known, pieces_left=left, set_up_left_min=set_up_left_min, is_by_time=is_by_time)
 
 
-def _left(floor: Floor, draft: RunDraft, known: RunNow, told: _Told, now: datetime) -> tuple[int, int, bool]:
+def _left(floor: Floor, draft: RunDraft, known: RunNow, told: Told, now: datetime) -> tuple[int, int, bool]:
     """Pieces left, set-up minutes left, and whether the pieces are by time.
 
     left = pieces − printed; printed = good + spoiled when last counted, and since then rate × open minutes at work.
@@ -206,14 +212,14 @@ def _left(floor: Floor, draft: RunDraft, known: RunNow, told: _Told, now: dateti
     if told.printing_at is not None:
         from_tau, set_up_left_min = floor.tau(told.printing_at), 0
     else:
-        spent = _at_work(floor, press.calendar, told, begun_tau, now_tau)
+        spent = at_work(floor, press.calendar, told, begun_tau, now_tau)
         set_up_left_min = max(0, set_up_min - spent)
         from_tau = now_tau if set_up_left_min else _after_work(floor, press.calendar, begun_tau, set_up_min)
     since_tau, printed = from_tau, draft.pieces - run.pieces
     if told.counted is not None:
         since_tau = max(from_tau, floor.tau(told.counted[0]))
         printed = told.counted[1] + told.spoiled
-    minutes = _at_work(floor, press.prints_in, told, since_tau, now_tau)
+    minutes = at_work(floor, press.prints_in, told, since_tau, now_tau)
     by_time = int(run.pieces * minutes / choice.work_min) if choice.work_min else 0
     known_left = max(1, draft.pieces - printed)
     least = min(known_left, max(1, int(LEAST_LEFT_SHARE * draft.pieces)))
@@ -231,7 +237,7 @@ def _choice(floor: Floor, known: RunNow) -> PressChoice | None:
     return found or (run.choices[0] if run.choices else None)
 
 
-def _at_work(floor: Floor, calendar: Calendar, told: _Told, from_tau: int, to_tau: int) -> int:
+def at_work(floor: Floor, calendar: Calendar, told: Told, from_tau: int, to_tau: int) -> int:
     """Open minutes in which the run did not stand still."""
     windows = open_windows(calendar, floor.plan)
     minutes = open_min(windows, from_tau, to_tau)
