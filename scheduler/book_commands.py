@@ -162,6 +162,26 @@ def history(book: Address) -> None:
         terminal.say(terminal.out(), f"{one.at:%Y-%m-%d %H:%M}  {who}: {one.what}", hang=18)
 
 
+@book_app.command()
+def screens(
+    book: Address,
+    now: Annotated[str, typer.Option(metavar="TIME", help="What time it is; else by the clock.")] = "",
+) -> None:
+    """How screens and frames stand now: on press, burned, held, to reclaim; coated, clean, broken."""
+    out = terminal.out()
+    found = shop_book.screens_now(book, now)
+    terminal.say(out, f"Screens and frames, {found.at:%Y-%m-%d %H:%M}.")
+    terminal.title(out, "Screen sets with their image")
+    rows = [[one.set_id, str(one.screens), f"{one.state} {one.press}".rstrip()] for one in found.sets]
+    terminal.table(out, ["screen set", "screens", "now"], rows)
+    terminal.title(out, "Frames")
+    counts = [
+        [one.size, str(one.mesh), *(str(n) for n in (one.count, one.coated, one.with_image, one.clean, one.broken))]
+        for one in found.frames
+    ]
+    terminal.table(out, ["size", "mesh", "all", "coated", "with an image", "clean", "broken since"], counts)
+
+
 class FromBook:
     """A plan made from the book: what is asked, the plan kept, and the dates it tells beside those told before."""
 

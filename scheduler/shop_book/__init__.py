@@ -39,6 +39,8 @@ from scheduler.shop_book.planning import keep_plan as keep_plan
 from scheduler.shop_book.planning import question as question
 from scheduler.shop_book.planning import told_before as told_before
 from scheduler.shop_book.planning import week_of_plan as week_of_plan
+from scheduler.shop_book.screen_states import ScreensNow as ScreensNow
+from scheduler.shop_book.screen_states import screens_now as screens_now
 
 if TYPE_CHECKING:
     from scheduler.papers.told_dates import ToldDate as ToldDate

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
@@ -127,6 +128,17 @@ def announced_plan(address: str) -> KeptPlan | None:
 
     with opened(address) as book, book.reading() as connection:
         return announced_within(connection, book.name)
+
+
+def typed_frames(address: str) -> Counter[tuple[str, int]]:
+    """Frames by size and mesh as the week in the book tells them."""
+    from scheduler.book.weeks import load_week
+
+    found: Counter[tuple[str, int]] = Counter()
+    with opened(address) as book:
+        for frames in load_week(book).inputs.shop.frames:
+            found[frames.size, frames.mesh] += frames.count
+    return found
 
 
 def week_of_plan(kept: KeptPlan) -> Week:
