@@ -223,7 +223,9 @@ def test_plan_fills_the_folder(planned: tuple[subprocess.CompletedProcess[str], 
     names = {path.name for path in out.iterdir()}
     assert {"plan.json", "press-queue.csv", "screens.csv", "orders.csv", "press-auto-1.html"} <= names
     assert not any(name.startswith(".") for name in names)
-    assert "plan.json" in done.stdout.splitlines()[-1]
+    *_, written, to_print = done.stdout.splitlines()
+    assert written.rstrip(".").endswith("plan.json")
+    assert to_print == "To print: open press-auto-1.html in a browser."
     with (out / "orders.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = {row["order"]: row for row in csv.DictReader(file)}
     assert (rows["1"]["client"], rows["3"]["client"], rows["3"]["planned"]) == ("Café São", "Tide & Co", "pencilled in")
