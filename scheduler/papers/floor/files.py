@@ -39,25 +39,23 @@ class Paper:
 
 def floor_papers(ground: Ground) -> tuple[Paper, ...]:
     """Every file of the floor's papers, those that are printed first."""
-    return (*_press_papers(ground), *_list_papers(ground), *_calendars(ground))
+    days = {press.press_id: day_sheets(ground, press.press_id) for press in ground.week.presses}
+    lists = floor_lists(ground)
+    everything = [
+        *(sheet for sheets in days.values() for sheet in sheets),
+        *run_sheets(ground),
+        *(sheet for _, sheets in lists.values() for sheet in sheets),
+    ]
+    book = Paper(name=WORKBOOK, what="All lists as one workbook", content=workbook(everything, ground.printed_at))
+    pages = (_page(f"{name}.html", what, list_pages(ground, what, own)) for name, (what, own) in lists.items() if own)
+    return (*_press_papers(ground, days), *pages, book, *_calendars(ground))
 
 
-def _press_papers(ground: Ground) -> Iterator[Paper]:
+def _press_papers(ground: Ground, days: Mapping[str, tuple[Sheet, ...]]) -> Iterator[Paper]:
     for press_id, stem in _stems(ground).items():
         name = ground.week.press[press_id].name
-        days = list_pages(ground, name, day_sheets(ground, press_id))
-        yield _page(f"{stem}-days.html", f"{name}: a sheet for each day", days)
+        yield _page(f"{stem}-days.html", f"{name}: a sheet for each day", list_pages(ground, name, days[press_id]))
         yield _page(f"{stem}-runs.html", f"{name}: a sheet for each run", press_sheets_page(ground, press_id))
-
-
-def _list_papers(ground: Ground) -> Iterator[Paper]:
-    lists = floor_lists(ground)
-    for name, (what, sheets) in lists.items():
-        if sheets:
-            yield _page(f"{name}.html", what, list_pages(ground, what, sheets))
-    of_presses = [sheet for press in ground.week.presses for sheet in day_sheets(ground, press.press_id)]
-    everything = [*of_presses, *run_sheets(ground), *(sheet for _, sheets in lists.values() for sheet in sheets)]
-    yield Paper(name=WORKBOOK, what="All lists as one workbook", content=workbook(everything, ground.printed_at))
 
 
 def floor_lists(ground: Ground) -> Mapping[str, tuple[str, tuple[Sheet, ...]]]:

@@ -12,7 +12,9 @@ from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.shop import Dryer
 from scheduler.domain.week import PressChoice, Run, Week
 from scheduler.papers.chase_list import ChaseRow
+from scheduler.papers.floor.stays import Stay, stays
 from scheduler.papers.floor.units import Units
+from scheduler.papers.roster_table import roster_rows
 from scheduler.papers.tables import QueueRow, press_queue
 
 
@@ -45,6 +47,11 @@ class Ground:
     def queue(self) -> tuple[QueueRow, ...]:
         """Every press's queue."""
         return press_queue(self.week, self.plan)
+
+    @cached_property
+    def stays(self) -> tuple[Stay, ...]:
+        """Where everybody is, by half days."""
+        return stays(roster_rows(self.week, self.plan))
 
     @cached_property
     def lot(self) -> dict[str, Lot]:

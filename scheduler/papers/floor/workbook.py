@@ -18,6 +18,7 @@ LONGEST_TEXT = 32_767
 """Letters a cell of a workbook can hold."""
 
 LONGEST_NAME = 31
+WRAPPED = Alignment(wrap_text=True, vertical="top")
 WIDEST, NARROWEST = 48, 9
 
 
@@ -77,4 +78,4 @@ def _fill(at: BookCell, cell: Cell) -> None:
     at.value = text
     at.data_type = "s"
     at.quotePrefix = text.startswith(FORMULA_STARTS)
-    at.alignment = Alignment(wrap_text=True, vertical="top")
+    at.alignment = WRAPPED

@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from scheduler import api
 from scheduler.domain.clock import ShopClock
 from scheduler.domain.orders import WeekInputs
+from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
 from scheduler.papers.floor.files import Paper, floor_papers
 from scheduler.papers.floor.ground import Ground
@@ -34,10 +35,13 @@ def papers(name: str) -> tuple[Paper, ...]:
     return floor_papers(ground(name))
 
 
-def ground_of(inputs: WeekInputs) -> Ground:
-    """A week as typed, with its first plan and whom to ring, printed on the afternoon of its first day."""
+def ground_of(inputs: WeekInputs, planned: Plan | None = None) -> Ground:
+    """A week as typed, with its first plan and whom to ring, printed on the afternoon of its first day.
+
+    planned: its plan, where only words differ from a week that is planned already.
+    """
     week = api.build_workload(inputs).week
-    plan = plan_week(week, SearchSettings(iterations=0)).plan
+    plan = planned or plan_week(week, SearchSettings(iterations=0)).plan
     assert plan is not None
     at = week.clock.now.replace(hour=14, minute=30)
     return Ground(inputs=inputs, week=week, plan=plan, printed_at=at, chase=tuple(api.chase_list(inputs, week, plan)))

@@ -105,10 +105,10 @@ def test_a_burn_that_moves_keeps_its_name() -> None:
 
 def test_names_that_are_commands_stay_text() -> None:
     """Semicolons, commas, backslashes and line breaks in a client's name neither end a line nor begin an event."""
-    inputs = api.read_week(SCENARIOS / "solo")
+    solo = ground("solo")
     nasty = "Br\\ew; Co, \r\nBEGIN:VEVENT\nשלום"
-    named = replace(inputs, orders=tuple(replace(order, client=nasty) for order in inputs.orders))
-    of = ground_of(named)
+    named = replace(solo.inputs, orders=tuple(replace(order, client=nasty) for order in solo.inputs.orders))
+    of = ground_of(named, solo.plan)
     plain = len(events(press_calendar(ground("solo"), "press")))
     found = events(press_calendar(of, "press"))
     assert len(found) == plain

@@ -16,7 +16,8 @@ from scheduler.papers.floor.ink_list import ink_sheets, ink_uses, is_mixed
 from scheduler.papers.floor.press_sheets import NO_SPARES
 from scheduler.papers.floor.pull_lists import frame_days, garment_sheets, pulls
 from scheduler.papers.floor.ship_list import chase_sheets, leavings, ship_sheets, station_sheets
-from scheduler.papers.floor.who_is_where import roster_sheets, stays
+from scheduler.papers.floor.stays import stays
+from scheduler.papers.floor.who_is_where import roster_sheets
 from scheduler.papers.roster_table import RosterRow, roster_rows
 from scheduler.review.people_rules import minutes_with_work
 from scheduler.trade.weave import usual_weave

@@ -9,11 +9,11 @@ from dataclasses import replace
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from scheduler import api
 from scheduler.domain.orders import WeekInputs
 from scheduler.papers.floor.files import floor_papers
+from scheduler.papers.floor.ground import Ground
 from tests.dashboard.browsing import BROWSERS, FLAGS
-from tests.papers.floor.grounds import SCENARIOS, ground_of
+from tests.papers.floor.grounds import ground, ground_of
 from tests.papers.floor.test_hostile import ARABIC, HEBREW, LONG, renamed, twelve_inks
 
 pytestmark = pytest.mark.browser
@@ -65,13 +65,16 @@ def page(browser: Browser) -> Iterator[Page]:
     opened.close()
 
 
-def asked(case: str) -> WeekInputs:
+def asked(case: str) -> Ground:
     """The one-press week, spoiled in one way, or the mid-size week as it is."""
-    solo = api.read_week(SCENARIOS / "solo")
     if case == "midsize":
-        return api.read_week(SCENARIOS / "midsize")
+        return ground("midsize")
     if case == "twelve inks":
-        return twelve_inks(solo)
+        return ground_of(twelve_inks(ground("solo").inputs))
+    return ground_of(_spoiled(case, ground("solo").inputs), ground("solo").plan)
+
+
+def _spoiled(case: str, solo: WeekInputs) -> WeekInputs:
     if case == "5,000 letters":
         first = {order.order_id for order in solo.orders[:2]}  # two such clients make a hundred pages
         long = renamed(solo, LONG)
@@ -86,7 +89,7 @@ def asked(case: str) -> WeekInputs:
 @pytest.mark.parametrize("case", ["midsize", "twelve inks", "5,000 letters", "right to left"])
 def test_nothing_is_cut_or_overlaps_on_either_paper(page: Page, case: str) -> None:
     """At the width of A4 and of Letter no text leaves its cell or the sheet, and no block lies on the next one."""
-    made = [one for one in floor_papers(ground_of(asked(case))) if one.is_page]
+    made = [one for one in floor_papers(asked(case)) if one.is_page]
     assert len(made) >= 9
     for one in made:
         page.set_content(one.content.decode())
@@ -110,7 +113,7 @@ def test_the_checks_of_this_file_see_what_is_wrong(page: Page) -> None:
 
 def test_every_run_starts_a_page_of_its_own(page: Page) -> None:
     """Printed, the sheets of a press have at least as many pages as runs, on the paper that is in the printer."""
-    of = ground_of(asked("twelve inks"))
+    of = asked("twelve inks")
     made = next(one for one in floor_papers(of) if one.name == "press-press-runs.html")
     page.set_content(made.content.decode())
     for size, box in (("A4", b"595"), ("Letter", b"612")):
