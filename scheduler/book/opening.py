@@ -7,7 +7,9 @@ On a file nobody who reads ever waits (write-ahead log), and whoever writes says
 from __future__ import annotations
 
 import os
+import random
 import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -25,8 +27,11 @@ from scheduler.book.schema import BOOK, METADATA
 NEWEST = "0002"
 """The migration that makes the tables as they are now."""
 
-BUSY_SECONDS = 30.0
+BUSY_SECONDS = 60.0
 """How long somebody who writes waits for those who write already."""
+
+LOOK_AGAIN_S = 0.02
+"""Whoever waits to write looks again after this long at most."""
 
 MIGRATING = 2_160_731
 """The lock on a server that only one computer can hold while it makes tables; any number of our own."""
@@ -170,8 +175,32 @@ def _prepare(connection: sqlite3.Connection, _: Any) -> None:
 
 
 def _begin(connection: Connection) -> None:
-    is_writing = connection.get_execution_options().get("writes", False)
-    connection.exec_driver_sql("BEGIN IMMEDIATE" if is_writing else "BEGIN")
+    if connection.get_execution_options().get("writes", False):
+        bare = connection.connection.dbapi_connection
+        assert isinstance(bare, sqlite3.Connection)
+        _begin_writing(bare)
+    else:
+        connection.exec_driver_sql("BEGIN")
+
+
+def _begin_writing(bare: sqlite3.Connection) -> None:
+    """The book is ours to write. Everybody who waits looks again equally soon: SQLite's own waiting looks ever more
+    seldom, so that among many who write somebody waits for ever.
+    """
+    until = time.monotonic() + BUSY_SECONDS
+    bare.execute("PRAGMA busy_timeout = 0")
+    try:
+        while True:
+            try:
+                bare.execute("BEGIN IMMEDIATE")
+            except sqlite3.OperationalError as busy:
+                if "locked" not in str(busy) or time.monotonic() > until:
+                    raise
+                time.sleep(random.random() * LOOK_AGAIN_S)
+            else:
+                return
+    finally:
+        bare.execute(f"PRAGMA busy_timeout = {int(1000 * BUSY_SECONDS)}")
 
 
 @contextmanager

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Row, Table, insert, or_, select, update
+from sqlalchemy import Connection, Row, Select, Table, insert, or_, select, update
 
 from scheduler.book import schema
 from scheduler.book.faults import fault
@@ -88,7 +88,8 @@ def store_week(
     seen: the version the changes were made to, 0 for a book that has none. Raises InputError where somebody has
     changed the week since, with who and what.
     """
-    rows_of = _rows_of(inputs, files)  # before anybody has to wait
+    with book.reading() as connection:  # rows of a version never change: nobody has to wait while they are compared
+        turns = [_turn(connection, table, rows, seen) for table, rows in _rows_of(inputs, files).items()]
     with book.writing() as connection:
         last = last_version(connection)
         if last != seen:
@@ -105,8 +106,8 @@ def store_week(
             )
         )
         _add_names(connection, (order.order_id for order in inputs.orders))
-        for table, rows in rows_of.items():
-            _turn(connection, table, rows, version)
+        for turn in turns:
+            turn.make(connection, version)
     return version
 
 
@@ -185,27 +186,46 @@ def _rows_of(inputs: WeekInputs, files: Sequence[File]) -> dict[Table, list[dict
     return found
 
 
-def _turn(connection: Connection, table: Table, rows: Sequence[Mapping[str, Any]], version: int) -> None:
-    """From this version on the table has these rows: others end, new ones begin."""
-    stands = {row.place: row for row in connection.execute(select(table).where(table.c.until.is_(None)))}
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Turn:
+    """What a new version changes in a table: rows that end, by their places, and rows that begin."""
+
+    table: Table
+    ended: list[int]
+    added: list[dict[str, Any]]
+
+    def make(self, connection: Connection, version: int) -> None:
+        """The table says so from this version on."""
+        if self.ended:
+            places = self.table.c.until.is_(None) & self.table.c.place.in_(self.ended)
+            connection.execute(update(self.table).where(places).values(until=version))
+        if self.added:
+            connection.execute(insert(self.table), [{**row, "since": version} for row in self.added])
+
+
+def _turn(connection: Connection, table: Table, rows: Sequence[Mapping[str, Any]], seen: int) -> _Turn:
+    """What is to change in a table that says what it said at version `seen`, so that it has these rows."""
+    stands = {row.place: row for row in connection.execute(_counting(table, seen))}
     kept = {place for place, row in enumerate(rows) if place in stands and _values(stands[place]) == row}
-    ended = [row.row_id for place, row in stands.items() if place not in kept]
-    if ended:
-        connection.execute(update(table).where(table.c.row_id.in_(ended)).values(until=version))
-    added = [{**row, "since": version, "place": place} for place, row in enumerate(rows) if place not in kept]
-    if added:
-        connection.execute(insert(table), added)
+    return _Turn(
+        table=table,
+        ended=[place for place in stands if place not in kept],
+        added=[{**row, "place": place} for place, row in enumerate(rows) if place not in kept],
+    )
 
 
 def _values(row: Row[Any]) -> dict[str, Any]:
     return {name: value for name, value in row._mapping.items() if name not in IDENTITY}
 
 
+def _counting(table: Table, version: int) -> Select[Any]:
+    """The rows of a table that count at a version."""
+    return select(table).where(table.c.since <= version, or_(table.c.until.is_(None), table.c.until > version))
+
+
 def _dated(connection: Connection, table: Table, version: int) -> list[dict[str, Any]]:
     """The rows that count at a version, each as it was put in, in the order in which they stand."""
-    counts = (table.c.since <= version) & or_(table.c.until.is_(None), table.c.until > version)
-    found = connection.execute(select(table).where(counts).order_by(table.c.place))
-    rows = [_values(row) for row in found]
+    rows = [_values(row) for row in connection.execute(_counting(table, version).order_by(table.c.place))]
     return [{**row, **row.pop("more")} for row in rows]
 
 
