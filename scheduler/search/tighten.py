@@ -20,6 +20,8 @@ from scheduler.search.pricing import genome_from, price
 
 MOST_RUNS = 150
 """Weeks beyond this are not tried run by run: it takes a decoding for each."""
+MOST_OPENINGS = 5
+"""Openings tried for a run that waits for one: a working week of them."""
 CHANGES_PER_RUN, LEAST_CHANGES = 15, 120
 """Small changes tried for an earlier plan of the same cost."""
 
@@ -33,7 +35,8 @@ def tightened(decoder: Decoder, week: Week, plan: Plan) -> Plan:
         return _earlier(plan, at_once)
     if len(plan.runs) > MOST_RUNS:
         return plan
-    return _earlier(plan, _one_by_one(decoder, replace(genome, later=_starts(plan)), cost_cents))
+    found = _one_by_one(decoder, replace(genome, later=_starts(plan)), cost_cents)
+    return _earlier(plan, _after_a_stop(decoder, week, *found) if found is not None else None)
 
 
 def earlier(
@@ -65,7 +68,7 @@ def _starts(plan: Plan) -> tuple[tuple[str, int], ...]:
     return tuple((one.run_id, one.set_up_start_tau) for one in sorted(plan.runs, key=lambda one: one.set_up_start_tau))
 
 
-def _one_by_one(decoder: Decoder, genome: Genome, cost_cents: int) -> Decoded | None:
+def _one_by_one(decoder: Decoder, genome: Genome, cost_cents: int) -> tuple[Genome, Decoded] | None:
     """Lets one run after the other go from its minute, in order of time, as long as nothing gets dearer."""
     best = decoder.decode(genome)
     if not isinstance(best, Decoded) or best.cost_cents > cost_cents:
@@ -75,6 +78,24 @@ def _one_by_one(decoder: Decoder, genome: Genome, cost_cents: int) -> Decoded | 
         found = decoder.decode(fewer)
         if isinstance(found, Decoded) and (found.cost_cents, found.earliness) <= (best.cost_cents, best.earliness):
             genome, best = fewer, found
+    return genome, best
+
+
+def _after_a_stop(decoder: Decoder, week: Week, genome: Genome, best: Decoded) -> Decoded:
+    """Lets a run that waits so that its inks need not be rinsed out start at the first opening that serves as well."""
+    for run_id, waits_until in genome.later:
+        run, press = week.run[run_id], week.press[best.plan.run[run_id].press_id]
+        stands_min = run.idle_ok_min
+        if stands_min is None:
+            continue
+        opened = press.calendar.with_bought(best.plan.overtime).windows
+        after = [window.start_tau for window in opened if window.stop_before_min > stands_min]
+        for at in [tau for tau in after if run.blanks_tau < tau < waits_until][:MOST_OPENINGS]:
+            sooner = replace(genome, later=tuple((one, at if one == run_id else tau) for one, tau in genome.later))
+            found = decoder.decode(sooner)
+            if isinstance(found, Decoded) and (found.cost_cents, found.earliness) < (best.cost_cents, best.earliness):
+                genome, best = sooner, found
+                break
     return best
 
 
