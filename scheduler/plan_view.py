@@ -16,8 +16,8 @@ from scheduler.papers.screen_tables import ScreenRow, screen_rows
 from scheduler.papers.tables import OrderRow, QueueRow, StagingRow, order_rows, press_queue, staging_rows
 from scheduler.review.activities import Activity, activities
 from scheduler.review.hours import open_windows, pieces
-from scheduler.review.roster import RosterStretch, roster
 from scheduler.review.set_up_rules import replayed
+from scheduler.roster.by_name import RosterStretch, roster
 from scheduler.search.waits import press_waits
 
 

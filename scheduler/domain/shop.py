@@ -359,6 +359,7 @@ class Shop:
     flash_pools: tuple[FlashPool, ...] = ()
     people: tuple[Worker, ...] = ()
     lead_covers: int = 1
+    least_stay_min: int = 30
     screen_room: ScreenRoom | None = None
     frames: tuple[Frames, ...] = ()
     burned: tuple[BurnedSet, ...] = ()

@@ -525,6 +525,8 @@ class Week(OwnFieldsOnly):
     people: tuple[Person, ...] = ()
     lead_covers: int = 1
     """On how many presses at once one lead may watch."""
+    least_stay_min: int = 30
+    """Nobody is sent to a press for less, where any roster can help it."""
     reservations: tuple[Reservation, ...] = ()
     overtime: tuple[OvertimeBlock, ...] = ()
     early_reclaims: tuple[tuple[str, str, int], ...] = ()

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from scheduler.domain.leads import LEAD
 from scheduler.domain.shop import Carrier, Closure, OvertimeOffer, Press, Worker
-from scheduler.inputs import cells, moments
+from scheduler.inputs import cells, moments, units
 from scheduler.inputs.faults import CellError, key_of, quoted
 from scheduler.inputs.hours import read_hours
 from scheduler.inputs.shop_floor import own_id, told_twice
@@ -57,14 +57,18 @@ def people(top: Section, read_days: Callable[[str], tuple[date, ...]]) -> tuple[
     return tuple(found)
 
 
-def lead_covers(top: Section, presses: tuple[Press, ...]) -> int:
-    """On how many presses at once one lead watches; what is taken is told where a press asks for a lead."""
+def leads_and_stays(top: Section, presses: tuple[Press, ...], has_people: bool) -> tuple[int, int]:
+    """On how many presses at once one lead watches, and the least minutes of a stay at a press.
+
+    What is taken is told where it matters: where a press asks for a lead, and where people are named.
+    """
     name = "people"
     section = top.inner(name) or Section(reading=top.reading, tree={}, kind=name, path=name)
     asked = any(role == LEAD for press in presses for role, _ in (*press.set_up_crew, *press.run_crew))
-    found = section.take("lead_covers", cells.whole(least=1, most=MOST_LED, example="2"), tell=asked)
+    covers = section.take("lead_covers", cells.whole(least=1, most=MOST_LED, example="2"), tell=asked)
+    least_min = section.take("least_stay", units.whole_minutes(most=480), tell=has_people)
     section.warn_unknown()
-    return found
+    return covers, least_min
 
 
 def carriers(top: Section) -> tuple[Carrier, ...]:

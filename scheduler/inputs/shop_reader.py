@@ -34,7 +34,7 @@ from scheduler.inputs.faults import CellError, Faults, key_of, nearest, quoted
 from scheduler.inputs.hours import read_hours
 from scheduler.inputs.ink_families import START_VALUES, family_name
 from scheduler.inputs.shop_floor import dryers, flash_pools, presses, screen_room
-from scheduler.inputs.shop_people import carriers, closures, holiday_closures, lead_covers, overtime, people
+from scheduler.inputs.shop_people import carriers, closures, holiday_closures, leads_and_stays, overtime, people
 from scheduler.inputs.shop_section import Reading, Section
 from scheduler.inputs.shop_tree import Tree
 from scheduler.inputs.stations import stations
@@ -86,6 +86,8 @@ def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRe
     hours = _shop_hours(top)
     staging, finishing = _off_the_press(top, "staging"), _off_the_press(top, "finishing")
     found_presses = presses(top)
+    workers = people(top, moments.days(dates))
+    covers, least_stay_min = leads_and_stays(top, found_presses, bool(workers))
     shop = Shop(
         name=top.needed("name", cells.name, "shop"),
         zone=zone.key,
@@ -95,8 +97,9 @@ def read_shop(file: str, tree: Tree, faults: Faults, assumed: Assumed) -> ShopRe
         presses=found_presses,
         dryers=dryers(top),
         flash_pools=flash_pools(top),
-        people=people(top, moments.days(dates)),
-        lead_covers=lead_covers(top, found_presses),
+        people=workers,
+        lead_covers=covers,
+        least_stay_min=least_stay_min,
         screen_room=screen_room(top, cells.money(money.currency), len(found_presses)),
         frames=_frames(top),
         stations=stations(top),

@@ -187,6 +187,7 @@ SETTINGS: tuple[Column, ...] = (
             "2",
             "presses that one lead (the role lead in a press crew) watches at once",
         ),
+        ("least_stay", "time", "30 min", "20 min", "least time at a press for whoever is sent there"),
     ),
     *_section(
         "stations",

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
-from scheduler.review.roster import RosterStretch, roster
 from scheduler.review.uses import burns
+from scheduler.roster.by_name import RosterStretch, roster
 
 Key = tuple[str, str]
 """(kind, run or order): "burn", "tape", "stage", "set-up", "print", "pack", or "visit" with "order#number"."""

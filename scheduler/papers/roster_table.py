@@ -7,7 +7,7 @@ from datetime import datetime
 
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
-from scheduler.review.roster import roster
+from scheduler.roster.by_name import roster
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

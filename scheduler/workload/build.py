@@ -312,6 +312,7 @@ class _Builder:
             stations=self.visits.stations.lines(step for order in orders for step in order.stations),
             people=self.ground.people,
             lead_covers=shop.lead_covers,
+            least_stay_min=shop.least_stay_min,
             reservations=reservations(self._axis, self.ground.blocks.bookings) if self.ground.people else (),
             overtime=self._axis.overtime,
             early_reclaims=stock.early_reclaims,

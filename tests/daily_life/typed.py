@@ -14,7 +14,7 @@ from scheduler import api
 from scheduler.domain.plan import Plan, PlannedRun
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
-from scheduler.review.roster import roster
+from scheduler.roster.by_name import roster
 from scheduler.workload.build import Workload
 
 SCREENS = """

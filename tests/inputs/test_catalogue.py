@@ -130,8 +130,8 @@ def test_every_default_of_the_least_shop_is_told() -> None:
         "defaults.family", "defaults.firm", "defaults.white_on_dark", "defaults.mesh_base", "defaults.mesh_white",
         "defaults.mesh_colour", "defaults.carrier", "defaults.finish_each",
     }  # fmt: skip
-    # An automatic swings no flash; no pallet kinds are named; no press asks for a lead.
-    no_use_here = {"press.swing", "press.set_up.pallet", "people.lead_covers"}
+    # An automatic swings no flash; no pallet kinds, no lead and no people are named.
+    no_use_here = {"press.swing", "press.set_up.pallet", "people.lead_covers", "people.least_stay"}
     of_absent = {
         name for name in SETTING if name.split(".")[0] in (*MANY, "screen_room", "staging", "finishing", "ink")
     }

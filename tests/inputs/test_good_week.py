@@ -363,6 +363,7 @@ PROGRESS = (
 )
 
 ASSUMED = {
+    "least time at a press for whoever is sent there: 30 min, assumed": ("shop",),
     "flashes that can stand on it: 1, assumed": ("manual",),
     "one setting of the dryer is taken to suit all inks: no minutes to settle are told": ("long",),
     "time until it is hot after it is switched on: 0 min, assumed": ("long",),

@@ -11,8 +11,8 @@ from scheduler.domain.plan import Burn, CoatBatch, Plan, PlannedOrder, PlannedRu
 from scheduler.domain.week import Week
 from scheduler.review.compare import compare
 from scheduler.review.measures import measure
-from scheduler.review.roster import hand_overs, roster
 from scheduler.review.rules import RULES, check
+from scheduler.roster.by_name import hand_overs, roster
 from tests import builders as b
 from tests.random_weeks import random_week
 

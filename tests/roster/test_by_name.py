@@ -7,8 +7,8 @@ from collections.abc import Sequence
 import pytest
 
 from scheduler.domain.leads import is_watched
-from scheduler.review.roster import RosterStretch, hand_overs, roster
 from scheduler.review.rules import check
+from scheduler.roster.by_name import RosterStretch, hand_overs, roster
 from tests import builders as b
 from tests.review.good_plans import good_plans
 
@@ -43,7 +43,9 @@ def test_nobody_hands_over_because_somebody_else_starts() -> None:
 
 
 def test_somebody_makes_way_when_only_they_can() -> None:
-    """The only packer leaves the press to the other printer: one hand-over, and both posts are filled."""
+    """The only packer leaves the press to the other printer: one hand-over, and both posts are filled. It comes as soon
+    as the other is in, who stands there for half an hour then.
+    """
     press = b.press_line(run_crew=(("print", 1),))
     week = b.week(
         runs=[b.run("r1")],
@@ -57,9 +59,9 @@ def test_somebody_makes_way_when_only_they_can() -> None:
     )
     found = roster(week, b.plan(b.planned_run(), orders=[b.planned_order(start=45, packed=65)]))
     assert told(found) == [
-        ("Ana", "printing", 0, 45),
+        ("Ana", "printing", 0, 30),
+        ("Ben", "printing", 30, 60),
         ("Ana", "packing", 45, 65),
-        ("Ben", "printing", 45, 60),
     ]
     assert hand_overs(found) == 1
 
