@@ -50,6 +50,7 @@ with st.container(horizontal=True):
             file_name=f"{name} pages {size}.zip",
             mime="application/zip",
             on_click="ignore",
+            help="About half a minute for fifty runs.",
         )
 st.write(
     "Pages open and print in any browser, A4 or Letter."

@@ -46,7 +46,7 @@ def floor_papers(ground: Ground) -> tuple[Paper, ...]:
         *run_sheets(ground),
         *(sheet for _, sheets in lists.values() for sheet in sheets),
     ]
-    book = Paper(name=WORKBOOK, what="All lists as one workbook", content=workbook(everything, ground.printed_at))
+    book = Paper(name=WORKBOOK, what="All of these as one workbook", content=workbook(everything, ground.printed_at))
     pages = (_page(f"{name}.html", what, list_pages(ground, what, own)) for name, (what, own) in lists.items() if own)
     return (*_press_papers(ground, days), *pages, book, *_calendars(ground))
 

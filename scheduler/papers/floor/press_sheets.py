@@ -97,7 +97,8 @@ def _sheet(ground: Ground, row: QueueRow, of: int, off: tuple[OffLine, ...]) -> 
     run, planned = ground.week.run[row.run_id], ground.whole.run[row.run_id]
     choice, imprint = ground.choice(planned), ground.imprint(run)
     defaults = ground.inputs.shop.defaults
-    notes = [one for one in (ground.order[run.order_id].note, imprint.note if imprint else "") if one]
+    order = ground.order.get(run.order_id)
+    notes = [one for one in (order.note if order else "", imprint.note if imprint else "") if one]
     width = (imprint and imprint.width_in) or defaults.print_width_in
     height = (imprint and imprint.height_in) or defaults.print_height_in
     return PressSheet(
