@@ -37,6 +37,9 @@ LABEL_HIGH_PX = 14
 WIDE_PX, KEY_PX, TICKS_PX = 600, 44, 32
 """Below this width the figure has no key; heights of key and ticks."""
 
+LATE_NAMED = 4
+"""Late orders named in the sentence above before the rest is only counted."""
+
 ROW_SHARE = {PRESSES: 1.0}
 PACKED_SHARE, THIN_SHARE, GAP_SHARE = 0.66, 0.3, 0.35
 """Heights against a press's lane: other lanes, each row of those without words, and the room between groups."""
@@ -248,7 +251,9 @@ def _sentence(week: Week, kept: Sequence[tuple[Lane, list[Bar]]], shown: Shown) 
     last_lane, last = max(on_press, key=lambda one: (min(one[1].end_tau, shown.to_tau), one[0].name))
     told = f"{when}: {words.counted(len(runs), 'run')} on {words.counted(len(busy), 'press', 'presses')}"
     if late:
-        told += f"; {words.listed([f'{order_id} {text}' for order_id, text in sorted(late.items())])}"
+        named = [f"{order_id} {text}" for order_id, text in sorted(late.items())]
+        more = [f"{len(named) - LATE_NAMED} more late orders"] if len(named) > LATE_NAMED + 1 else []
+        told += f"; {words.listed([*(named[:LATE_NAMED] if more else named), *more])}"
     else:
         told += "; none of them for a late order"
     if last.end_tau > shown.to_tau:

@@ -8,7 +8,7 @@ from typing import NoReturn
 
 import streamlit as st
 
-from dashboard.parts.words import plain
+from dashboard.parts.words import counted, plain
 from dashboard.state import Current, Unreadable
 from scheduler.errors import Problem
 
@@ -16,6 +16,7 @@ from scheduler.errors import Problem
 def no_plan() -> NoReturn:
     """No plan is in use yet. Ends the page."""
     st.info("There is no plan for this week yet. Open **Make a new plan** and start one.")
+    st.page_link("views/new_plan.py", label="Make a new plan")
     st.stop()
 
 
@@ -27,7 +28,11 @@ def nothing_here(sentence: str) -> NoReturn:
 
 def unreadable(seen: Unreadable) -> NoReturn:
     """The files hold faults and there is no plan to show beside them. Ends the page."""
-    st.error(f"{seen.folder.name} cannot be planned as it stands.")
+    count = sum(not one.is_warning for one in seen.faults)
+    st.error(
+        f"The week in {seen.folder.name} cannot be planned as it stands: {counted(count, 'fault')}. "
+        "**Orders and people** shows each beside its cell."
+    )
     faults(seen.faults)
     st.stop()
 

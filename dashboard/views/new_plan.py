@@ -24,10 +24,11 @@ def start() -> None:
         states.faults(seen.faults)
         return
     asked = seen.now.workload.week
-    st.markdown(f"**{counted(len(asked.runs), 'run')}** of {counted(len(asked.orders), 'order')} to plan.")
     if not asked.runs:
         st.info("Nothing to plan: type orders on **Orders and people**, or bring your own spreadsheet there.")
+        st.page_link("views/orders.py", label="Orders and people")
         return
+    st.markdown(f"**{counted(len(asked.runs), 'run')}** of {counted(len(asked.orders), 'order')} to plan.")
     if seen.plan is not None:
         with st.expander(
             f"{counted(len(seen.changes), 'change')} since the plan in use".capitalize(), expanded=bool(seen.changes)

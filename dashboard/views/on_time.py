@@ -13,6 +13,9 @@ from dashboard.charts.timeline import Shown, timeline
 from dashboard.parts import cards, chart, day, states
 from dashboard.parts.words import plain
 
+LATE_SHOWN = 6
+"""Late orders told before one must ask for the rest, so that the day stays in sight."""
+
 seen = state.current()
 if seen.plan is None:
     states.no_plan()
@@ -24,7 +27,10 @@ st.html(cards.figures_html(told.figures))
 
 late = verdict.late_orders(view)
 if late:
-    st.html(cards.late_list_html(late))
+    st.html(cards.late_list_html(late[:LATE_SHOWN]))
+if late[LATE_SHOWN:]:
+    with st.expander(f"{len(late) - LATE_SHOWN} more that miss their date", key="more late"):
+        st.html(cards.late_list_html(late[LATE_SHOWN:]))
 pencilled = verdict.pencilled(view)
 if pencilled:
     st.subheader("Pencilled in, waiting for a yes", anchor=False)

@@ -71,6 +71,18 @@ def test_late_is_drawn_and_written() -> None:
     assert "▲" not in on_time.sentence + on_time.alt + str(on_time.rows) + str(list(on_time.figure.data[0].text))
 
 
+@pytest.mark.parametrize(("late", "told"), [(5, "or5 ▲ LATE 1 day"), (6, "2 more late orders")])
+def test_many_late_orders_are_counted_not_listed(late: int, told: str) -> None:
+    """Five late orders are named one by one; of more than that four are named and the rest is counted."""
+    runs = [b.run(f"r{number}", choices=[b.choice(print_min=20)]) for number in range(1, late + 1)]
+    orders = [b.order_due(f"or{n}", [f"r{n}"], pickups_tau=(10, 2700)) for n in range(1, late + 1)]
+    planned = [b.planned_run(f"r{n}", at=20 * (n - 1), printing=20) for n in range(1, late + 1)]
+    shop = seen(b.week(runs=runs, orders=orders), b.plan(*planned))
+    sentence = timeline(*shop, DAY).sentence
+    assert f" and {told}" in sentence
+    assert ("more late" in sentence) == (late == 6)
+
+
 def test_every_bar_is_in_the_table() -> None:
     """Each run's set-up and printing is a row with its first and last minute, the reason beside it."""
     week, plan, view = two_press_shop()
