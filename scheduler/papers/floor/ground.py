@@ -14,7 +14,7 @@ from scheduler.domain.week import PressChoice, Run, Week
 from scheduler.papers.chase_list import ChaseRow
 from scheduler.papers.floor.stays import Stay, stays
 from scheduler.papers.floor.units import Units
-from scheduler.papers.roster_table import roster_rows
+from scheduler.papers.roster_table import ShortStayRow, roster_rows, short_stay_rows
 from scheduler.papers.tables import QueueRow, press_queue
 
 
@@ -52,6 +52,11 @@ class Ground:
     def stays(self) -> tuple[Stay, ...]:
         """Where everybody is, by half days."""
         return stays(roster_rows(self.week, self.plan))
+
+    @cached_property
+    def short_stays(self) -> tuple[ShortStayRow, ...]:
+        """Who is sent to a press for less than the shop wants."""
+        return short_stay_rows(self.week, self.plan)
 
     @cached_property
     def lot(self) -> dict[str, Lot]:

@@ -37,6 +37,7 @@ def _day(ground: Ground, day: date, there: list[Stay]) -> Sheet:
     ]
     return Sheet(
         title=f"Who is where, {long_day(datetime(day.year, day.month, day.day))}",
+        said=_short(ground, day),
         tables=(
             Table(
                 kind="presses and people",
@@ -56,3 +57,12 @@ def _day(ground: Ground, day: date, there: list[Stay]) -> Sheet:
             ),
         ),
     )
+
+
+def _short(ground: Ground, day: date) -> tuple[str, ...]:
+    """Who is sent to a press for less than the shop wants, in one sentence; none where nobody is."""
+    there = [one for one in ground.short_stays if one.start_at.date() == day]
+    if not there:
+        return ()
+    least_min, why = ground.week.least_stay_min, there[0].why
+    return (f"Less than {least_min} min at a press: {', '.join(one.text for one in there)}; {why}.",)

@@ -18,7 +18,7 @@ from scheduler.papers.floor.pull_lists import frame_days, garment_sheets, pulls
 from scheduler.papers.floor.ship_list import chase_sheets, leavings, ship_sheets, station_sheets
 from scheduler.papers.floor.stays import stays
 from scheduler.papers.floor.who_is_where import roster_sheets
-from scheduler.papers.roster_table import RosterRow, roster_rows
+from scheduler.papers.roster_table import RosterRow, roster_rows, short_stay_rows
 from scheduler.review.people_rules import minutes_with_work
 from scheduler.trade.weave import usual_weave
 from tests import builders as b
@@ -249,6 +249,20 @@ def test_everybody_who_works_stands_on_the_roster_page(name: str) -> None:
     assert len(texts) == len(days)
     for day, text in zip(days, texts, strict=True):
         assert all(row.person in text for row in the_roster(name) if row.start_at.date() == day)
+
+
+def test_short_stays_stand_above_their_day() -> None:
+    """The sheet of a day names everybody who is sent to a press for less than the shop wants, and why."""
+    of = ground("midsize")
+    rows = short_stay_rows(of.week, of.plan)
+    assert rows
+    said = {sheet.title: sheet.said for sheet in roster_sheets(of)}
+    days = {row.start_at.date() for row in rows}
+    assert sum(bool(one) for one in said.values()) == len(days)
+    for row in rows:
+        minutes = (row.end_at - row.start_at).total_seconds() / 60
+        assert 0 < minutes < of.week.least_stay_min
+        assert any(row.text in text and text.endswith(f"; {row.why}.") for one in said.values() for text in one)
 
 
 def test_a_lead_who_watches_two_presses_has_two_stays() -> None:
