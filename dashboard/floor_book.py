@@ -62,6 +62,11 @@ class Floor:
         """What every design's times come to."""
         return {one.design_id: one for one in shop_book.designs_learnt(address())}
 
+    @cached_property
+    def days_told(self) -> shop_book.Calibration:
+        """Odds told beside what happened."""
+        return shop_book.days_told(address())
+
     @property
     def names(self) -> tuple[str, ...]:
         """Everybody who works here, as they are called."""

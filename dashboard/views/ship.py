@@ -6,7 +6,8 @@ import csv
 
 import streamlit as st
 
-from dashboard import state
+from dashboard import floor_book, state
+from dashboard.charts.reliability import reliability
 from dashboard.parts import chart, shipping, states
 from dashboard.parts.table import table
 from dashboard.parts.words import moment, plain
@@ -52,6 +53,13 @@ if sure is not None:
         on_click="ignore",
         key="client page",
     )
+book = floor_book.floor()
+if book is not None:
+    st.subheader("Were the told days true?", anchor=False)
+    told_days = book.days_told
+    st.write(told_days.sentence)
+    if told_days.orders:
+        chart.show(reliability(told_days), key="reliability", says=False)
 st.write(
     f"The dates above are the plan's, planned from {moment(seen.week.clock.now)}. They hold if presses, screens and "
     "people keep to it."

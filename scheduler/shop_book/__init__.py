@@ -12,9 +12,11 @@ from scheduler.shop_book.bringing import hand_out as hand_out
 from scheduler.shop_book.keeping import back_up as back_up
 from scheduler.shop_book.keeping import new_book as new_book
 from scheduler.shop_book.keeping import restore as restore
+from scheduler.shop_book.learning import Calibration as Calibration
 from scheduler.shop_book.learning import Learnt as Learnt
 from scheduler.shop_book.learning import Time as Time
 from scheduler.shop_book.learning import chances_learnt as chances_learnt
+from scheduler.shop_book.learning import days_told as days_told
 from scheduler.shop_book.learning import designs_learnt as designs_learnt
 from scheduler.shop_book.learning import last_times as last_times
 from scheduler.shop_book.looking import Entry as Entry

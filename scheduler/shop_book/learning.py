@@ -1,10 +1,12 @@
-"""What the book teaches: every run set up under an announced plan and done since, and what its design has come to."""
+"""What the book teaches: how designs went that were printed, and whether the days told were true."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from scheduler.domain.chances import Chances
+from scheduler.record.calibration import REPLAYS, ToldAndKept, calibration, told_and_kept
+from scheduler.record.calibration import Calibration as Calibration
 from scheduler.record.events import Event, that_count
 from scheduler.record.learning import Learnt as Learnt
 from scheduler.record.learning import Time as Time
@@ -38,6 +40,19 @@ def times(address: str) -> tuple[Time, ...]:
         until = plans[number + 1].inputs.shop.plan_from if number + 1 < len(plans) else None
         found += times_of(floor_of(kept.inputs, week, kept.plan), kept.inputs.shop, events, until)
     return tuple(sorted(found, key=lambda one: (one.done_at, one.run_id), reverse=True))
+
+
+def days_told(address: str, *, replays: int = REPLAYS) -> Calibration:
+    """The odds told with each order, by the first plan announced with it, beside when it was packed."""
+    plans, events = announced_plans(address)
+    found: list[ToldAndKept] = []
+    known: set[str] = set()
+    for kept in plans:
+        week = week_of_plan(kept)
+        chances = kept.inputs.shop.chances
+        found += told_and_kept(week, kept.plan, chances, events, known=known, replays=replays)
+        known |= set(kept.plan.order)
+    return calibration(found)
 
 
 def designs_learnt(address: str) -> tuple[Learnt, ...]:

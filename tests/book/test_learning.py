@@ -27,3 +27,18 @@ def test_a_run_noted_from_start_to_end_is_a_time_of_its_design(tmp_path: Path) -
     assert shop_book.chances_learnt(book, Chances()).learnt_from == 1
     shop_book.note(book, shop_book.Note(word="undo", about="3"), now=CLOCK)
     assert shop_book.designs_learnt(book) == ()
+
+
+def test_an_order_packed_is_held_against_the_odds_it_was_told_with(tmp_path: Path) -> None:
+    """Packed and noted, an order is one of those the odds are judged by; taken back, it is none."""
+    book = announced_book(tmp_path)
+    assert shop_book.days_told(book, replays=20).orders == 0
+    told = shop_book.announced_plan(book)
+    assert told is not None
+    event = shop_book.note(book, shop_book.Note(word="packed", about=told.plan.orders[0].order_id), now=CLOCK)
+    found = shop_book.days_told(book, replays=20)
+    assert (found.orders, found.kept) == (1, 1)
+    assert found.crps_min is not None
+    assert "Too few orders" in found.sentence
+    shop_book.note(book, shop_book.Note(word="undo", about=str(event.number)), now=CLOCK)
+    assert shop_book.days_told(book, replays=20).orders == 0

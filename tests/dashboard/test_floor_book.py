@@ -107,6 +107,17 @@ def test_screens_are_ticked_off(opened: tuple[str, Path, Open]) -> None:
     assert page.button(key=key.replace("burned ", "reclaimed ", 1))
 
 
+def test_told_days_are_held_against_what_happened(opened: tuple[str, Path, Open]) -> None:
+    """The page on ship days tells whether the odds were true, or that it is too early to say."""
+    book, week, open_page = opened
+    told = shop_book.announced_plan(book)
+    assert told is not None
+    shop_book.note(book, shop_book.Note(word="packed", about=told.plan.orders[0].order_id), now=CLOCK)
+    page = open_page(week, "ship")
+    assert "Were the told days true?" in texts(page)
+    assert "Too few orders to judge the odds by: 1 packed" in texts(page)
+
+
 def test_without_a_book_the_pages_are_as_before(open_page: Open, tmp_path: Path) -> None:
     """A folder alone shows the press as planned, and the floor page says how a book is opened."""
     week = planned("solo", tmp_path)
