@@ -12,7 +12,6 @@ from scheduler.shop_book.bringing import hand_out as hand_out
 from scheduler.shop_book.keeping import back_up as back_up
 from scheduler.shop_book.keeping import new_book as new_book
 from scheduler.shop_book.keeping import restore as restore
-from scheduler.shop_book.learning import Calibration as Calibration
 from scheduler.shop_book.learning import Learnt as Learnt
 from scheduler.shop_book.learning import Time as Time
 from scheduler.shop_book.learning import chances_learnt as chances_learnt
@@ -46,3 +45,6 @@ from scheduler.shop_book.screen_states import screens_now as screens_now
 
 if TYPE_CHECKING:
     from scheduler.papers.told_dates import ToldDate as ToldDate
+
+if TYPE_CHECKING:
+    from scheduler.record.calibration import Calibration as Calibration

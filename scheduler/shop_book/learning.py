@@ -5,8 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from scheduler.domain.chances import Chances
-from scheduler.record.calibration import REPLAYS, ToldAndKept, calibration, told_and_kept
-from scheduler.record.calibration import Calibration as Calibration
 from scheduler.record.events import Event, that_count
 from scheduler.record.learning import Learnt as Learnt
 from scheduler.record.learning import Time as Time
@@ -18,6 +16,9 @@ from scheduler.shop_book.planning import week_of_plan
 
 if TYPE_CHECKING:
     from scheduler.book.plans import KeptPlan
+    from scheduler.record.calibration import Calibration, ToldAndKept
+
+REPLAYS = 500
 
 
 def announced_plans(address: str) -> tuple[tuple[KeptPlan, ...], tuple[Event, ...]]:
@@ -44,6 +45,8 @@ def times(address: str) -> tuple[Time, ...]:
 
 def days_told(address: str, *, replays: int = REPLAYS) -> Calibration:
     """The odds told with each order, by the first plan announced with it, beside when it was packed."""
+    from scheduler.record.calibration import calibration, told_and_kept
+
     plans, events = announced_plans(address)
     found: list[ToldAndKept] = []
     known: set[str] = set()
