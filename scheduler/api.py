@@ -12,7 +12,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from scheduler.domain.orders import WeekInputs
+from scheduler.domain.orders import Order, WeekInputs
 from scheduler.domain.own_order import OwnOrder
 from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
@@ -655,6 +655,13 @@ def promise_figures(found: Promise) -> dict[str, Any]:
     from scheduler.promise import figures as figures_of
 
     return figures_of(found)
+
+
+def order_of(inputs: WeekInputs, order_id: str) -> Order:
+    """The order of this number. Raises InputError for one that is not in the week."""
+    from scheduler.shipping import order_of as found
+
+    return found(inputs, order_id)
 
 
 def client_view(inputs: WeekInputs, week: Week, plan: Plan, order_id: str, *, confidence: float = 0.8) -> ClientView:

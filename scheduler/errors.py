@@ -33,7 +33,7 @@ class Problem:
     def __str__(self) -> str:
         """Print as `file:row:column: what is wrong; what to write`."""
         place = ":".join(str(part) for part in (self.file, self.row, self.column) if part not in (None, ""))
-        return f"{place}: {self.message}; {self.hint}"
+        return f"{place}{': ' if place else ''}{self.message}; {self.hint}"
 
 
 class PressweekError(Exception):

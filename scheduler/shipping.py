@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from scheduler.domain.chances import Chances
-from scheduler.domain.orders import WeekInputs
+from scheduler.domain.orders import Order, WeekInputs
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem
@@ -98,21 +98,19 @@ def figures(found: Outlook) -> dict[str, Any]:
     }
 
 
-def view_for_client(inputs: WeekInputs, week: Week, plan: Plan, order_id: str, day: ShipDay | None) -> ClientView:
-    """One order as its client may see it. Raises InputError for an order that is not in the week."""
+def order_of(inputs: WeekInputs, order_id: str) -> Order:
+    """The order of this number. Raises InputError for one that is not in the week."""
     order = next((one for one in inputs.orders if one.order_id == order_id), None)
     if order is None:
         known = ", ".join(one.order_id for one in inputs.orders[:8])
-        raise InputError(
-            (
-                Problem(
-                    file="",
-                    code="no_such_order",
-                    message=f"there is no order {order_id} in this week",
-                    hint=f"write one of its orders, as {known}",
-                ),
-            )
-        )
+        message, hint = f"there is no order {order_id} in this week", f"write one of its orders, as {known}"
+        raise InputError((Problem(file="", code="no_such_order", message=message, hint=hint),))
+    return order
+
+
+def view_for_client(inputs: WeekInputs, week: Week, plan: Plan, order_id: str, day: ShipDay | None) -> ClientView:
+    """One order as its client may see it. Raises InputError for an order that is not in the week."""
+    order = order_of(inputs, order_id)
     carrier_name = order.carrier or inputs.shop.defaults.carrier
     carrier = next((one for one in inputs.shop.carriers if one.name == carrier_name), None)
     return client_view(

@@ -104,6 +104,7 @@ def client_page(
     anybody else is in it.
     """
     inputs = api.read_week(week)
+    api.order_of(inputs, order)  # better told now than after the search
     asked = api.build_workload(inputs)
     api.make_folder(out)
     with Interrupt() as interrupt:

@@ -18,6 +18,7 @@ from scheduler.domain.orders import WeekInputs
 from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
+from scheduler.errors import InputError
 from scheduler.papers.client_page import ClientView, Milestone, client_calendar, client_html
 from scheduler.search.engine import plan_week
 from scheduler.shipping import figures, opening, outlook, sections, view_for_client, write_client_page
@@ -206,3 +207,21 @@ def test_the_commands(tmp_path: Path) -> None:
     assert (tmp_path / f"order-{order_id}.html").is_file()
     unknown = run_it(app, ["client-page", str(SCENARIOS / "solo"), "--order", "none", "--out", str(tmp_path), *plan])
     assert unknown.exit_code != 0
+
+
+def test_an_order_that_is_not_there_is_told_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A wrong number is a fault with numbers to write instead, and nothing is planned before it is told."""
+
+    def no_plan(*_: object, **__: object) -> Plan:
+        raise AssertionError("it was planned first")
+
+    monkeypatch.setattr("scheduler.shipping_commands.planned_or_read", no_plan)
+    with pytest.raises(InputError) as told:
+        CliRunner().invoke(
+            app,
+            ["client-page", str(api.demo_week()), "--order", "9999", "--out", str(tmp_path)],
+            catch_exceptions=False,
+            standalone_mode=False,
+        )
+    (problem,) = told.value.problems
+    assert str(problem).startswith("there is no order 9999 in this week; write one of its orders, as 4101")

@@ -70,6 +70,9 @@ def read_bytes(path: Path, faults: Faults) -> bytes | None:
             faults.add(place, "too_large", f"holds {size / 1_000_000:,.0f} MB", hint)
             return None
         return path.read_bytes()
+    except FileNotFoundError:
+        faults.add(place, "cannot_read", "is not there", "look at its name, and at the folder you are in")
+        return None
     except OSError as fault:
         why = (fault.strerror or type(fault).__name__).lower()
         faults.add(place, "cannot_read", f"cannot be read ({why})", "close it elsewhere, or look at its rights")
