@@ -205,7 +205,8 @@ class FromBook:
         if self.asked.told is not None:
             terminal.sections(terminal.out(), [shop_book.dates_section(self._dates)])
         terminal.say(terminal.out())
-        how = f"To tell the shop: pressweek book announce {self.book}"
+        place = self.book if "://" not in self.book else "BOOK"  # an address may hold a password
+        how = f"To tell the shop: pressweek book announce {place}"
         terminal.say(terminal.out(), f"Kept as plan {self._number}. {how}", hang=2)
 
 

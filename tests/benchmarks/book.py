@@ -52,7 +52,7 @@ def kills(folder: Path, count: int) -> list[str]:
     faults: list[str] = []
     began = time.perf_counter()
     for seed in range(count):
-        found = kill_while_writing(folder / "killed.book", inputs, plan, seed)
+        found = kill_while_writing(str(folder / "killed.book"), inputs, plan, seed)
         kept.update(found.acknowledged)
         faults += [f"kill {seed}: {fault}" for fault in found.faults]
     told = ", ".join(f"{number} of {kind}" for kind, number in sorted(kept.items()))

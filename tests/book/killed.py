@@ -8,7 +8,6 @@ import signal
 import time
 from dataclasses import dataclass, replace
 from datetime import timedelta
-from pathlib import Path
 from typing import BinaryIO
 
 from scheduler.book.copies import unsound
@@ -33,9 +32,9 @@ class Killed:
     faults: tuple[str, ...]
 
 
-def kill_while_writing(path: Path, inputs: WeekInputs, plan: Plan, seed: int) -> Killed:
+def kill_while_writing(address: str, inputs: WeekInputs, plan: Plan, seed: int) -> Killed:
     """Write in a process of its own, kill it at a moment drawn from the seed, and hold the book to what was said."""
-    book = open_book(str(path))  # opened here, so that the other one begins at once
+    book = open_book(address)  # opened here, so that the other one begins at once
     with book.reading() as connection:
         stands = announced_within(connection, book.name)
     book.close()  # nobody takes an open connection along
@@ -57,7 +56,7 @@ def kill_while_writing(path: Path, inputs: WeekInputs, plan: Plan, seed: int) ->
         lines += heard.readlines()
     os.waitpid(child, 0)
     told = [line.decode().split() for line in lines if line.endswith(b"\n")]
-    return Killed(acknowledged=_counted(told), faults=tuple(_faults(path, inputs, plan, told)))
+    return Killed(acknowledged=_counted(told), faults=tuple(_faults(address, inputs, plan, told)))
 
 
 def _write_on(book: Book, inputs: WeekInputs, plan: Plan, after: int | None, seed: int, said: BinaryIO) -> None:
@@ -101,10 +100,10 @@ def _counted(told: list[list[str]]) -> dict[str, int]:
     return {kind: len([1 for one in told if one[0] == kind]) for kind in ("week", "plan", "announced", "event")}
 
 
-def _faults(path: Path, inputs: WeekInputs, plan: Plan, told: list[list[str]]) -> list[str]:
+def _faults(address: str, inputs: WeekInputs, plan: Plan, told: list[list[str]]) -> list[str]:
     """Everything the book says otherwise than it was acknowledged, or says by halves."""
-    book = open_book(str(path))
-    found = [said] if (said := unsound(book)) else []
+    book = open_book(address)
+    found: list[str] = [said] if (said := unsound(book)) else []
     highest = {kind: max((int(one[1]) for one in told if one[0] == kind), default=0) for kind in _counted(told)}
     found += _week_faults(book, inputs, highest["week"])
     with book.reading() as connection:

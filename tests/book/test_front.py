@@ -248,20 +248,23 @@ def test_planned_announced_and_noted_from_the_command_line(tmp_path: Path) -> No
     for arguments in (("new", book), ("bring", book, str(week), "--who", "Ana")):
         assert run(*arguments)[0] == cli.DONE
     runner = CliRunner()
-    first = runner.invoke(cli.app, ["plan", "--book", book, "--seconds", "1"])
+    first = runner.invoke(cli.app, ["plan", "--book", book, "--seconds", "0.3"])
     assert first.exit_code == cli.DONE, first.output
     assert "Kept as plan 1." in first.output
     assert run("announce", book, "--who", "Ana") == (cli.DONE, "Plan 1 is announced.\n")
     code, said = run("note", book, "done", "4102", "back", "dark", "--at", "2026-03-02 09:00", "--who", "Ben")
     assert (code, said.split(":")[0]) == (cli.DONE, "Number 1")
     again = runner.invoke(
-        cli.app, ["plan", "--book", book, "--seconds", "1", "--now", "2026-03-02 09:05", "--out", str(tmp_path / "out")]
+        cli.app,
+        ["plan", "--book", book, "--seconds", "0.3", "--now", "2026-03-02 09:05", "--out", str(tmp_path / "out")],
     )
     assert again.exit_code == cli.DONE, again.output
     assert "planned from 2026-03-02 09:05" in again.output
     assert "Dates told before" in again.output
     assert (tmp_path / "out" / "plan.json").is_file()
-    as_json = runner.invoke(cli.app, ["plan", "--book", book, "--seconds", "1", "--now", "2026-03-02 09:05", "--json"])
+    as_json = runner.invoke(
+        cli.app, ["plan", "--book", book, "--seconds", "0.3", "--now", "2026-03-02 09:05", "--json"]
+    )
     figures = json.loads(as_json.stdout)
     assert figures["plan_number"] == 3
     assert {one["order"] for one in figures["told_dates"]} <= {"4102", "4103"}

@@ -30,7 +30,7 @@ def test_killed_in_the_midst_of_writing(tmp_path: Path, seed: int) -> None:
     """
     book_at(tmp_path / "shop.book").close()
     inputs, plan = solo_plan()
-    found = [kill_while_writing(tmp_path / "shop.book", inputs, plan, 10 * seed + again) for again in range(2)]
+    found = [kill_while_writing(str(tmp_path / "shop.book"), inputs, plan, 10 * seed + again) for again in range(2)]
     assert [one.faults for one in found] == [(), ()]
 
 

@@ -16,6 +16,7 @@ from scheduler.book.weeks import load_week, store_week
 from scheduler.errors import InputError
 from tests.book.books import NOW, good_week
 from tests.book.crowd import crowd
+from tests.book.killed import kill_while_writing
 from tests.book.planned import CLOCK, SOLO, noted, planned_again, solo_plan
 from tests.book.postgres import another, server
 from tests.inputs.weeks import write_folder
@@ -80,6 +81,12 @@ def test_a_crowd_loses_nothing(address: str, tmp_path: Path) -> None:
     found = crowd(address, good_week(tmp_path / "week"), writers=5, readers=5, seconds=3, pause_s=0.05)
     assert found.faults == ()
     assert found.events_kept + found.changes_kept > 0
+
+
+def test_killed_in_the_midst_of_writing(address: str) -> None:
+    """A computer that is switched off while it writes leaves the server's book sound, all that was acknowledged in it."""
+    inputs, plan = solo_plan()
+    assert [kill_while_writing(address, inputs, plan, seed).faults for seed in range(4)] == [(), (), (), ()]
 
 
 def test_backed_up_into_a_file_and_brought_back(address: str, running: str, tmp_path: Path) -> None:
