@@ -84,7 +84,7 @@ def test_a_crowd_loses_nothing(address: str, tmp_path: Path) -> None:
 
 
 def test_killed_in_the_midst_of_writing(address: str) -> None:
-    """A computer that is switched off while it writes leaves the server's book sound, all that was acknowledged in it."""
+    """A computer switched off while it writes leaves the server's book sound, with all that was acknowledged."""
     inputs, plan = solo_plan()
     assert [kill_while_writing(address, inputs, plan, seed).faults for seed in range(4)] == [(), (), (), ()]
 
