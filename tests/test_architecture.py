@@ -87,7 +87,7 @@ OUTSIDE: dict[str, set[str]] = {
     "inputs": {"holidays", "openpyxl", "pint", "tomlkit"},
     "workload": {"holidays"},
     "model": {"ortools"},
-    "search": {"highspy", "networkx", "numba", "numpy", "ortools", "platformdirs", "scipy"},
+    "search": {"highspy", "numba", "numpy", "ortools", "platformdirs", "scipy"},
     "roster": {"ortools"},
     "insight": {"numpy"},
     "papers": {"icalendar", "jinja2", "markupsafe", "openpyxl", "weasyprint"},

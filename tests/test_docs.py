@@ -10,11 +10,13 @@ import sys
 import tomllib
 from pathlib import Path
 
+import networkx as nx
 import pytest
 
 from scheduler import cli
 from scheduler.review.measures import Cost
 from scheduler.review.rules import RULES
+from tests.rooms_picture import PICTURE, imports_between_rooms, picture
 from tests.test_architecture import MAY_IMPORT, OUTSIDE
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -203,6 +205,19 @@ def test_the_guide_says_who_may_import_whom() -> None:
         expected = MAY_IMPORT[room]
         assert named == expected or (rooms == "all of the above" and set(rows) >= expected), room
         assert {one.strip() for one in libraries.split(",") if one.strip()} == OUTSIDE.get(room, set()), room
+
+
+def test_the_picture_of_the_rooms_is_that_of_the_code() -> None:
+    """The guide's picture is what the imports of today draw; `python -m tests.rooms_picture` draws it anew."""
+    drawn = picture(imports_between_rooms())
+    assert PICTURE.read_text(encoding="utf-8") == drawn, "python -m tests.rooms_picture draws it anew"
+
+
+def test_imports_go_one_way() -> None:
+    """No room imports one that imports it, however far round, and every room of the table stands in the picture."""
+    graph = imports_between_rooms()
+    assert nx.is_directed_acyclic_graph(graph)
+    assert set(graph) == (set(MAY_IMPORT) | {"dashboard"}) - {"__init__", "__main__"}
 
 
 def test_pins_are_plain_and_complete() -> None:

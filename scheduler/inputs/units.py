@@ -33,10 +33,10 @@ def _units() -> Any:
 @lru_cache(maxsize=512)
 def _factor(unit: str, target: str) -> float | None:
     """How many `target` one `unit` is; None if it is no unit, or one of something else."""
-    plain = unit.rstrip(".")
+    units, plain = _units(), unit.rstrip(".")  # outside: a Pint that is broken is no fault of the cell
     for spelling in dict.fromkeys((_OWN_NAMES.get(plain.lower(), plain), plain.lower())):
         try:
-            return float(_units().Quantity(1.0, spelling).to(target).magnitude)
+            return float(units.Quantity(1.0, spelling).to(target).magnitude)
         except (ArithmeticError, AttributeError, LookupError, SyntaxError, TypeError, ValueError):
             continue  # pint says "no such unit" and "a unit of something else" in all of these ways
     return None
