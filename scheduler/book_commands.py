@@ -163,6 +163,22 @@ def history(book: Address) -> None:
 
 
 @book_app.command()
+def learnt(book: Address) -> None:
+    """What designs have come to: set-up, rate, spoiled pieces, the last times; and whether odds told were true."""
+    out = terminal.out()
+    found = shop_book.designs_learnt(book)
+    for one in found:
+        told = [f"set-up {one.set_up_min} min" if one.set_up_min is not None else "", f"{one.pcs_h} an hour on tees"]
+        told += [f"{one.spoiled_share:.1%} spoiled"]
+        terminal.say(out, f"{one.design_id}: {', '.join(text for text in told if text)}", hang=2)
+        for line in shop_book.last_times(one):
+            terminal.say(out, f"  {line}", hang=4)
+    if not found:
+        terminal.say(out, "No run was noted from its start to its end yet, so nothing is learnt.", hang=2)
+    terminal.say(out, shop_book.days_told(book).sentence, hang=2)
+
+
+@book_app.command()
 def screens(
     book: Address,
     now: Annotated[str, typer.Option(metavar="TIME", help="What time it is; else by the clock.")] = "",

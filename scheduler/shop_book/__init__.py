@@ -45,6 +45,4 @@ from scheduler.shop_book.screen_states import screens_now as screens_now
 
 if TYPE_CHECKING:
     from scheduler.papers.told_dates import ToldDate as ToldDate
-
-if TYPE_CHECKING:
     from scheduler.record.calibration import Calibration as Calibration

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from scheduler.record.calibration import Calibration, ToldAndKept
 
 REPLAYS = 500
+"""How often each plan is lived through for the odds that were told with it."""
 
 
 def announced_plans(address: str) -> tuple[tuple[KeptPlan, ...], tuple[Event, ...]]:

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from typer.testing import CliRunner
+
 from scheduler import shop_book
+from scheduler.cli import app
 from scheduler.domain.chances import Chances
 from tests.book.planned import CLOCK, announced_book
 
@@ -25,6 +28,11 @@ def test_a_run_noted_from_start_to_end_is_a_time_of_its_design(tmp_path: Path) -
     assert len(one.times) == 1
     assert one.times[0].print_min == 25
     assert shop_book.chances_learnt(book, Chances()).learnt_from == 1
+    done = CliRunner().invoke(app, ["book", "learnt", book])
+    assert done.exit_code == 0
+    assert f"{one.design_id}: set-up" in done.output
+    assert "0 of " in done.output
+    assert "Too few orders" in done.output
     shop_book.note(book, shop_book.Note(word="undo", about="3"), now=CLOCK)
     assert shop_book.designs_learnt(book) == ()
 
