@@ -72,7 +72,7 @@ def _day(
                 kind="presses by day",
                 headings=HEADINGS,
                 rows=tuple(_row(at, sheet) for at, sheet in work),
-                widths=((0, 17), (1, 18), (3, 28), (4, 31), (5, 37)),
+                widths=((0, 17), (1, 21), (3, 26), (4, 31), (5, 37)),
                 bold=frozenset({0}),
                 large=frozenset({0}),
                 blanks=(("good, spoiled", 16),),

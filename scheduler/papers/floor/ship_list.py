@@ -90,7 +90,7 @@ def chase_sheets(rows: Iterable[ChaseRow]) -> tuple[Sheet, ...]:
         kind="whom to ring",
         headings=("by when", "order", "what is missing", "ring", "what it holds up", "to know"),
         rows=listed,
-        widths=((0, 22), (1, 33), (3, 17), (4, 44)),
+        widths=((0, 22), (1, 28), (3, 17), (4, 38)),
         bold=frozenset({0}),
         blanks=(("answer", 18),),
     )
