@@ -16,6 +16,9 @@ from scheduler.domain.plan import Plan
 from scheduler.errors import Problem
 
 BROKEN = 1
+MOST = 2**31 - 1
+"""No plan has a higher number."""
+
 LAST_CHANGES = 5
 """Changes of the week that `status` tells."""
 
@@ -108,7 +111,10 @@ def restore(book: Address, file: Annotated[Path, typer.Argument(metavar="FILE", 
 @book_app.command()
 def announce(
     book: Address,
-    plan: Annotated[int | None, typer.Option(metavar="NUMBER", help="Which plan; else the one made last.")] = None,
+    plan: Annotated[
+        int | None,
+        typer.Option(metavar="NUMBER", min=1, max=MOST, help="Which plan; else the one made last."),
+    ] = None,
     who: Who = "",
 ) -> None:
     """Tell the shop a plan: from now on it is the one that counts.

@@ -60,6 +60,9 @@ WORDS: Mapping[str, Kind] = {
 """Words for what can be noted: set-up started, strike-off right, the run stands, goes on, is done, ..."""
 
 TICKED = tuple(state for state in SCREEN_STATES if state != COATED)
+MOST_PIECES = 1_000_000
+"""More than this in one run is a slip of the finger."""
+
 NEEDS_PIECES = (Counted, Spoiled, FramesCoated)
 
 
@@ -261,6 +264,9 @@ def _beside(told: Note, kind: type[Event], about: str, known: _Known, faults: Fa
         faults.add(
             Place(file="note", column="pieces"), "negative", f"{told.pieces} is below nothing", "write 0 or more"
         )
+    if told.pieces is not None and told.pieces > MOST_PIECES:
+        hint = f"write {MOST_PIECES:,} or fewer"
+        faults.add(Place(file="note", column="pieces"), "too_many", f"{told.pieces} is more than any run has", hint)
     if issubclass(kind, NEEDS_PIECES) and told.pieces is None:
         faults.add(Place(file="note", column="pieces"), "needed", "nothing says how many", "add --pieces 144")
     if issubclass(kind, Stopped | Done | Counted | Spoiled):

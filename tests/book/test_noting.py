@@ -121,6 +121,7 @@ def test_faults_of_what_is_said_are_told_all_at_once(book: str) -> None:
     assert codes(book, "start") == ["no_such_name"]
     assert codes(book, "count", RUN) == ["needed"]
     assert codes(book, "done", RUN, pieces=-1) == ["negative"]
+    assert codes(book, "done", RUN, pieces=1_000_001) == ["too_many"]
     assert codes(book, "done", RUN, "13:00") == ["not_yet"]
     assert codes(book, "done", RUN, "noonish") == ["not_a_date"]
     assert codes(book, "undo") == ["nothing_noted"]
