@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from math import exp
 
@@ -172,10 +172,11 @@ def rules(week: Week, decoder: Decoder) -> Iterator[tuple[str, Genome]]:
     yield "least regret, screens released", replace(regret, press=(), release=released)
 
 
-def first_plans(week: Week, decoder: Decoder) -> list[FirstPlan]:
+def first_plans(week: Week, decoder: Decoder, is_enough: Callable[[], bool] | None = None) -> list[FirstPlan]:
     """The plans of all rules that make one, cheapest first; equal ones by earliness, then in the order of the rules.
 
-    Overtime is bought, all of it, only if no rule makes a plan without.
+    Overtime is bought, all of it, only if no rule makes a plan without. is_enough: asked after each rule; where it says
+    True and there is a plan, no further rule is tried.
     """
     found: list[FirstPlan] = []
     every_block = frozenset(block.block_id for block in week.overtime)
@@ -185,6 +186,8 @@ def first_plans(week: Week, decoder: Decoder) -> list[FirstPlan]:
             decoded = decoder.decode(with_hours)
             if isinstance(decoded, Decoded):
                 found.append(FirstPlan(rule=rule, genome=with_hours, decoded=decoded))
+            if found and is_enough is not None and is_enough():
+                break
         if found:
             break
     found.sort(key=lambda one: (one.decoded.cost_cents, one.decoded.earliness))

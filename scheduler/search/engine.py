@@ -36,6 +36,8 @@ IMPROVER_SHARE = 0.6
 ANNEALING_S_PER_RUN = 0.4
 """Seconds of annealing per run after which the improver gets its turn, however much time there is."""
 
+RULES_SHARE = 0.05
+"""Share of the time after which no further rule is tried once one has made a plan."""
 MOST_ROUNDS = 9
 TELL_EVERY_S = 0.2
 """Least seconds between two better plans of the walk that are told."""
@@ -120,12 +122,15 @@ class _Search:
         if clash is not None:
             return self._no_plan(clash.sentence, clash.run_ids)
         due = baseline(self.week, self.decoder)
-        found = self._with_standing(first_plans(self.week, self.decoder))
+        if isinstance(due, Decoded):
+            self._keep(Best(genes_of(self.decoder.tables, due_date_list(self.week)), due))
+        first_plan_s = self._seconds()
+        found = self._with_standing(first_plans(self.week, self.decoder, self._has_looked_enough))
         self.bound_cents = lower_bound(self.week).cents
         start = genes_of(self.decoder.tables, found[0].genome if found else due_date_list(self.week))
         if found:
             self._keep(Best(start, found[0].decoded))
-        first_plan_s = self._seconds()
+            first_plan_s = first_plan_s if isinstance(due, Decoded) else self._seconds()
         self.beside = BoundBeside(self.week, self.settings)
         self.is_beside = self._is_improved_beside()
         refused = self._anneal(Annealing(self.decoder, start, self.settings.seed, self._keep, self._is_over))
@@ -163,6 +168,11 @@ class _Search:
         if found and found[0].decoded.cost_cents < decoded.cost_cents:
             return found
         return [FirstPlan(rule="as announced", genome=self.standing, decoded=decoded), *found]
+
+    def _has_looked_enough(self) -> bool:
+        """True when the rules have had their share of the seconds."""
+        seconds = self._seconds()
+        return seconds is not None and seconds > RULES_SHARE * self.settings.seconds
 
     def _anneal(self, walk: Annealing) -> Refused | None:
         """Look around for cheaper plans; the nearest miss where no plan is met at all."""

@@ -143,7 +143,8 @@ class Annealing:
         """
         start = self.genes
         for number in range(rounds):
-            self._trials = self._trials or trials_for(self.decoder, budget.genomes_left(len(start.order)))
+            if self._trials is None and not (self.stop and self.stop()):
+                self._trials = trials_for(self.decoder, budget.genomes_left(len(start.order)))
             self._marks = []
             is_anew = self.best is None or number % 2 == 0
             again = start if self.best is None or is_anew else self.best.genes

@@ -48,6 +48,13 @@ def test_the_due_date_list_goes_by_date_then_by_id() -> None:
     assert genome.press == ()
 
 
+def test_no_further_rule_is_tried_once_there_is_a_plan_and_time_is_short() -> None:
+    """One plan is made all the same; without the question every rule is tried."""
+    one = dated(b=130, a=60)
+    assert [found.rule for found in first_plans(one, Decoder(one), lambda: True)] == ["due-date list"]
+    assert len(first_plans(one, Decoder(one), lambda: False)) == len(first_plans(one, Decoder(one))) > 1
+
+
 def test_the_baseline_is_the_due_date_list_decoded() -> None:
     """Today's list is timed by the same rules."""
     one = dated(b=130, a=60)

@@ -1,7 +1,7 @@
 """Compiled code kept in the user's folder between starts: whether it is there, and having it made meanwhile.
 
 Compiling takes half a minute, loading what is kept a third of a second. So a process of its own compiles, once, while
-the search goes on without; what is kept goes by the text of all files it is made from, so that a changed file
+the search goes on without; what is kept goes by place and text of all files it is made from, so that a changed file
 never meets code made from an older one. Where nothing can be kept, or numba is not there, everything works without.
 """
 
@@ -30,7 +30,8 @@ def kept_in() -> Path | None:
     """The folder for compiled code of just these files; None if there can be none."""
     if find_spec("numba") is None or os.environ.get("NUMBA_DISABLE_JIT", "0") != "0":
         return None
-    text = hashlib.sha256()
+    # The library keeps code by the place of its files too: what was made for one place is not there for another.
+    text = hashlib.sha256(str(Path(__file__).parent).encode())
     for path in sorted(Path(__file__).parent.glob("*.py")):
         if path.name in ("compiled.py", "slots.py") or b"@compiled" in path.read_bytes():
             text.update(path.read_bytes())
