@@ -50,9 +50,8 @@ def to_note(seen: Floor, press_id: str, next_run: str | None) -> None:
     with right.popover("Done", width="stretch"):
         _done(seen, run_id, going.pieces)
     with left.popover("Spoiled", width="stretch"):
-        pieces = int(st.number_input("How many are spoiled", min_value=1, value=1, step=1, key="spoiled pieces"))
+        st.number_input("How many are spoiled", min_value=1, value=1, step=1, key="spoiled pieces")
         st.button("Note them", key="spoil", on_click=_spoil, args=(seen, run_id), width="stretch")
-        del pieces  # read when the button is tapped
     if going.stopped_why is None:
         with right.popover("Stop", width="stretch"):
             for reason in REASONS:
