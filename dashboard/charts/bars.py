@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -242,12 +242,37 @@ class _Reader:
         for person_id, bars in found.items():
             hours = self.view.people_hours.get(person_id) if person_id is not None else None
             name = names.get(person_id, NOBODY) if person_id is not None else NOBODY
-            yield Lane(name=name, group=PEOPLE, bars=tuple(bars), hours=hours)
+            yield Lane(name=name, group=PEOPLE, bars=tuple(_together(bars)), hours=hours)
 
     def _order_of(self, owner_id: str) -> str:
         if owner_id in self.week.run:
             return self.week.run[owner_id].order_id
         return owner_id if owner_id in self.week.order else ""
+
+
+def _together(bars: list[Bar]) -> Iterator[Bar]:
+    """The bars of one person; where a lead watches several presses at once they are one bar that names them all."""
+    edges = sorted({edge for bar in bars for edge in (bar.start_tau, bar.end_tau)})
+    last: tuple[list[Bar], int, int] | None = None
+    for start_tau, end_tau in pairwise(edges):
+        there = [bar for bar in bars if bar.start_tau <= start_tau < bar.end_tau]
+        if last is not None and last[0] == there:
+            last = (there, last[1], end_tau)
+            continue
+        if last is not None and last[0]:
+            yield _one_bar(*last)
+        last = (there, start_tau, end_tau)
+    if last is not None and last[0]:
+        yield _one_bar(*last)
+
+
+def _one_bar(there: list[Bar], start_tau: int, end_tau: int) -> Bar:
+    first = there[0]
+    if len(there) > 1:
+        places = words.listed(sorted({bar.labels[0] for bar in there if bar.labels}))
+        about = "; ".join(bar.about for bar in there)
+        first = replace(first, what="watching", labels=(places,), about=about, run_id="", order_id="")
+    return replace(first, start_tau=start_tau, end_tau=end_tau)
 
 
 def split(spans: Iterable[Span], first_min: int) -> tuple[list[Span], list[Span]]:

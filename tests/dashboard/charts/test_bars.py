@@ -7,7 +7,8 @@ from itertools import pairwise
 import pytest
 
 from dashboard.charts.bars import DRYERS, PEOPLE, PRESSES, SCREEN_ROOM, gaps, lanes, late_words, split, within
-from tests.dashboard.charts.shown_plans import over_lunch, two_press_shop
+from tests import builders as b
+from tests.dashboard.charts.shown_plans import over_lunch, seen, two_press_shop
 
 
 def test_a_run_is_set_up_printing_pause_printing() -> None:
@@ -123,3 +124,18 @@ def test_gaps_have_a_length() -> None:
 def test_only_what_lies_inside_is_kept(from_tau: int, to_tau: int, count: int) -> None:
     """A bar that ends where the picture begins, or begins where it ends, is not in it."""
     assert len(within(lanes(*over_lunch())[0].bars, from_tau, to_tau)) == count
+
+
+def test_a_lead_at_two_presses_has_one_bar_that_names_both() -> None:
+    """While a lead watches two presses their lane says so in one bar; before and after it names the one press."""
+    crew = (("lead", 1),)
+    presses = [b.press_line(name, run_crew=crew) for name in ("P1", "P2")]
+    runs = [b.run("r1"), b.run("r2", choices=[b.choice("P2")])]
+    week = b.week(runs=runs, presses=presses, people=[b.person("Lea", roles=["lead"])], lead_covers=2)
+    plan = b.plan(b.planned_run("r1"), b.planned_run("r2", press_id="P2", at=20))
+    (lane,) = [one for one in lanes(*seen(week, plan)) if one.group == PEOPLE]
+    assert [(bar.labels[0], bar.what, bar.start_tau, bar.end_tau) for bar in lane.bars] == [
+        ("P1", "printing", 0, 20),
+        ("P1 and P2", "watching", 20, 60),
+        ("P2", "printing", 60, 80),
+    ]
