@@ -16,8 +16,14 @@ from scheduler.errors import Problem
 def no_plan() -> NoReturn:
     """No plan is in use yet. Ends the page."""
     st.info("There is no plan for this week yet. Open **Make a new plan** and start one.")
-    st.page_link("views/new_plan.py", label="Make a new plan")
+    leads_to("new_plan", "Make a new plan")
     st.stop()
+
+
+def leads_to(view: str, title: str) -> None:
+    """A button that opens another page: on a phone the list of pages is folded away."""
+    if st.button(title, type="primary"):
+        st.switch_page(f"views/{view}.py")
 
 
 def nothing_here(sentence: str) -> NoReturn:

@@ -26,7 +26,7 @@ def start() -> None:
     asked = seen.now.workload.week
     if not asked.runs:
         st.info("Nothing to plan: type orders on **Orders and people**, or bring your own spreadsheet there.")
-        st.page_link("views/orders.py", label="Orders and people")
+        states.leads_to("orders", "Orders and people")
         return
     st.markdown(f"**{counted(len(asked.runs), 'run')}** of {counted(len(asked.orders), 'order')} to plan.")
     if seen.plan is not None:

@@ -129,3 +129,13 @@ def test_the_paper_page_offers_everything_for_the_floor(open_page: Open, shown: 
     assert [one.value for one in page.segmented_control] == ["US", "Letter"]
     page.segmented_control(key="paper units").set_value("metric").run()
     assert not page.exception
+
+
+def test_a_page_without_a_plan_leads_to_where_one_is_made(open_page: Open, tmp_path: Path) -> None:
+    """Where nothing is planned yet the page has one button, which opens the page on which a plan is made."""
+    page = open_page(copied("solo", tmp_path), "rush")
+    assert [one.label for one in page.button] == ["Make a new plan"]
+    page.button[0].click().run()
+    assert not page.exception
+    assert page.title[0].value == "Make a new plan"
+    assert "Start planning" in [one.label for one in page.button]
