@@ -36,7 +36,7 @@ def typed_offers(inputs: WeekInputs, week: Week, plan: Plan) -> Iterator[Offer]:
         )
         made = _made(replace(inputs, shop=replace(inputs.shop, families=faster)))
         if made is not None:
-            yield Offer(kind="flash", name="", words=f"flashes {FLASH_S:g} s faster", week=made, is_made_anew=True)
+            yield Offer(kind="flash", name="", words=f"flashes {FLASH_S:g} s faster", week=made)
 
 
 def _evenings(week: Week, plan: Plan) -> list[date]:
@@ -66,7 +66,6 @@ def _evening(inputs: WeekInputs, week: Week, day: date) -> Offer | None:
         name=day.isoformat(),
         words=f"{EVENING_MIN // 60} hours more for everybody on {day_text(day)}, before their pay",
         week=made,
-        is_made_anew=True,
         buys=frozenset(block.block_id for block in made.overtime if block.block_id not in known),
     )
 

@@ -67,11 +67,6 @@ def day_at(clock: ShopClock, tau: int) -> ShopDay:
     return next((one for one in days if tau < one.to_tau), days[-1])
 
 
-def shop_now(clock: ShopClock, moment: datetime) -> int:
-    """Shop minute of a moment; before the plan begins its first minute, after its end its last."""
-    return clock.tau_of(moment)
-
-
 def clock_ticks(clock: ShopClock, from_tau: int, to_tau: int, *, width_px: int) -> tuple[list[int], list[str]]:
     """Ticks at round clock times inside [from, to), no denser than their words; (shop minutes, "07:00")."""
     step = next((one for one in STEPS_MIN if (to_tau - from_tau) * TICK_PX <= one * width_px), STEPS_MIN[-1])

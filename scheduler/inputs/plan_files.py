@@ -377,10 +377,11 @@ def _check_orders(reading: _Reading, document: Item, orders: tuple[PlannedOrder,
     packed = {order.order_id: order.packed_tau for order in orders}
     listed = document.get("orders", [])
     for number, item in enumerate(listed if isinstance(listed, list) else []):
-        if not isinstance(item, dict) or item.get("order") not in packed or not reading.has_same_inputs:
+        order_id = item.get("order") if isinstance(item, dict) else None
+        if not isinstance(order_id, str) or order_id not in packed or not reading.has_same_inputs:
             continue
         told = item.get("packed_shop_min")
-        if told is not None and told != packed[item["order"]]:
-            hint = f"write {packed[item['order']]}, or change the finish activity too"
+        if told is not None and told != packed[order_id]:
+            hint = f"write {packed[order_id]}, or change the finish activity too"
             message = f"{told!r} is not when its finish activity ends"
             reading.fault(f"orders[{number}].packed_shop_min", told, "times_differ", message, hint)

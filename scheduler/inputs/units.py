@@ -14,9 +14,6 @@ _PART = re.compile(r"(?P<number>[0-9][0-9.,'’]*)\s*(?P<unit>[A-Za-zµ]+\.?|[\"
 _RATE = re.compile(r"(?P<number>[0-9][0-9.,'’ ]*?)\s*(?:pcs|pieces|shirts)?\s*(?:(?:/|per|an)\s*(?P<unit>[A-Za-z]+))?")
 _OWN_NAMES = {'"': "inch", "″": "inch", "'": "foot", "′": "foot", "secs": "second", "mins": "minute", "hrs": "hour"}
 
-NO_TIME = {"0", "none", "no"}
-
-
 _TEMPERATURE = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:deg(?:rees)?\s*|°\s*)?(f(?:ahrenheit)?|c(?:elsius)?)", re.I)
 COOLEST_F, HOTTEST_F = 150, 500
 """No dryer cures a print outside these degrees Fahrenheit. Common practice, no source."""

@@ -25,15 +25,14 @@ class Offer:
     """One thing more. kind: "frames", "person", "belt", "press", "exposure unit", "rack", "coating", "garments",
     "evening" or "flash".
 
-    words: what it is, as in "... would save". name: which one of its kind. is_made_anew: the week has a shop axis of
-    its own, or other minutes; a plan of the week is then a queue to start from. buys: overtime to start with.
+    words: what it is, as in "... would save". name: which one of its kind. week: as it would be, perhaps on a shop
+    axis of its own. buys: overtime to start with.
     """
 
     kind: str
     name: str
     words: str
     week: Week
-    is_made_anew: bool = False
     buys: frozenset[str] = frozenset()
 
 

@@ -44,11 +44,6 @@ def press_text(week: Week, press_id: str) -> str:
     return week.press[press_id].name
 
 
-def fixed_text(kind: str) -> str:
-    """What became of a fixed run: "started", "locked" or "announced"."""
-    return kind
-
-
 def listed(words: list[str]) -> str:
     """One, two or more words in a row: "a", "a and b", "a, b and c"."""
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

@@ -6,6 +6,7 @@ Thousands more: `python -m tests.benchmarks.spoiled_files`.
 from __future__ import annotations
 
 import contextlib
+import json
 import random
 from pathlib import Path
 
@@ -16,7 +17,17 @@ from hypothesis import strategies as st
 from scheduler import api
 from scheduler.errors import InputError
 from tests.hard_use.mangling import mangled_bytes
-from tests.hard_use.trying import READ, REFUSED, TRIES, HungError, alarm, assert_fit_to_be_shown, try_one
+from tests.hard_use.trying import (
+    READ,
+    REFUSED,
+    TRIES,
+    HungError,
+    alarm,
+    assert_fit_to_be_shown,
+    plan_text,
+    planned_week,
+    try_one,
+)
 from tests.inputs.weeks import good_files, write_folder, write_workbook
 
 SEEDS = range(20_000, 20_024)
@@ -46,6 +57,15 @@ def test_hypothesis_looks_for_bytes_that_break_a_week(tmp_path: Path, seed: int,
     except InputError as refused:
         for one in refused.problems:
             assert_fit_to_be_shown(one)
+
+
+def test_an_order_that_is_a_list_in_a_plan_file(tmp_path: Path) -> None:
+    """Whatever stands in a plan file's list of orders in place of a name is read past: the list repeats the plan."""
+    document = json.loads(plan_text("solo"))
+    document["orders"] = [{"order": ["a"], "packed_shop_min": 3}, 7, {"order": None}, {"order": {}}]
+    (tmp_path / "plan.json").write_text(json.dumps(document), encoding="utf-8")
+    plan, _ = api.read_plan(tmp_path / "plan.json", planned_week("solo"))
+    assert api.check(planned_week("solo"), plan) == ()
 
 
 def test_a_read_that_hangs_is_noticed() -> None:

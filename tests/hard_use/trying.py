@@ -178,7 +178,8 @@ def _inputs(name: str) -> WeekInputs:
 
 
 @cache
-def _week(name: str) -> Week:
+def planned_week(name: str) -> Week:
+    """The planning question of an invented shop."""
     return api.build_workload(_inputs(name)).week
 
 
@@ -205,8 +206,9 @@ def _what_if(dice: random.Random, place: Path) -> None:
 
 
 @cache
-def _plan_text(name: str) -> str:
-    week = _week(name)
+def plan_text(name: str) -> str:
+    """The plan file of an invented shop's first plan."""
+    week = planned_week(name)
     found = first_plan(week)
     assert isinstance(found, Decoded)
     from scheduler.inputs.plan_document import PlanFacts
@@ -229,9 +231,9 @@ def _plan_text(name: str) -> str:
 def _plan_file(dice: random.Random, place: Path) -> None:
     """A plan file; what is read is checked against every rule and measured, and an announced one read with its week."""
     name = dice.choice(("solo", "solo", "solo", "midsize"))
-    week = _week(name)
+    week = planned_week(name)
     path = place / "plan.json"
-    path.write_bytes(MANGLERS[".json"](dice, _plan_text(name)))
+    path.write_bytes(MANGLERS[".json"](dice, plan_text(name)))
     if dice.random() < 0.2:
         files = {one.name: one.read_bytes() for one in (SCENARIOS / "solo").iterdir() if one.suffix in MANGLERS}
         read_and_build(write_folder(place / "week", {**files, "announced.json": path.read_bytes()}), dice)
