@@ -20,7 +20,7 @@ from tests.search.trying import agree, tried
 ROOT = Path(__file__).resolve().parents[2]
 
 
-@pytest.mark.parametrize(("size", "weeks", "least"), [("tiny", 80, 150), ("small", 120, 230), ("medium", 40, 35)])
+@pytest.mark.parametrize(("size", "weeks", "least"), [("tiny", 40, 70), ("small", 60, 110), ("medium", 25, 20)])
 def test_trials_say_what_the_decoder_says(size: str, weeks: int, least: int) -> None:
     """Cost, lateness and every order's packing are the same to the cent and the minute, or both find no plan."""
     assert sum(agree(random_week(seed, size=size), seed, 3) for seed in range(weeks)) >= least
@@ -63,7 +63,7 @@ def test_without_the_library_everything_works_without_trials() -> None:
 def test_the_walk_goes_the_same_way_with_trials() -> None:
     """Better plans, in their order, and the last one are the same whether genomes are tried compiled or decoded."""
     better = 0
-    for seed in range(5):
+    for seed in range(3):
         one = random_week(seed, size="medium")
         trails: list[list[tuple[object, tuple[int, int]]]] = []
         for is_quick in (False, True):
@@ -79,7 +79,7 @@ def test_the_walk_goes_the_same_way_with_trials() -> None:
                 assert Decoder(one).decode_genes(last.genes).plan == last.decoded.plan  # type: ignore[union-attr]
         assert trails[0] == trails[1]
         better += len(trails[0])
-    assert better > 15
+    assert better > 8
 
 
 def test_a_limit_ends_a_trial_only_if_the_plan_is_dearer() -> None:
