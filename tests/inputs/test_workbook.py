@@ -52,6 +52,15 @@ def test_a_folder_and_its_workbook_are_the_same_week(tmp_path: Path, by_section:
     assert replace(of_book, digest=of_folder.digest) == of_folder
 
 
+def test_leads_and_least_stays_are_read_from_file_and_sheet(tmp_path: Path) -> None:
+    """What [people] says of leads and of stays at a press is the same from shop.toml and from the Shop sheet."""
+    files = good_files()
+    files = {**files, "shop.toml": f"{files['shop.toml']}\n[people]\nlead_covers = 3\nleast_stay = '20 min'\n"}
+    for place in (write_folder(tmp_path / "week", files), write_workbook(tmp_path / "week.xlsx", files)):
+        shop = read_week(place).shop
+        assert (shop.lead_covers, shop.least_stay_min) == (3, 20)
+
+
 def test_saving_a_workbook_again_keeps_its_digest(book: Path) -> None:
     """What counts is what the sheets say, not when and by what they were saved; a changed cell changes it."""
     before = read_week(book).digest

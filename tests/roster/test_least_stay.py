@@ -166,10 +166,10 @@ def counted(stretches: tuple[RosterStretch, ...], week: Week) -> int:
 
 
 def test_no_roster_has_fewer_short_stays() -> None:
-    """On a hundred small days the roster has as few short stays as the best of all rosters, and says that it must."""
+    """On fifty small days the roster has as few short stays as the best of all rosters, and says that it must."""
     rng = random.Random(5)
     seen: Counter[str] = Counter()
-    for number in range(100):
+    for number in range(50):
         week, plan, posts = small_day(rng)
         found = full_roster(week, plan)
         least = fewest_short(week, posts)
@@ -177,7 +177,7 @@ def test_no_roster_has_fewer_short_stays() -> None:
         assert all(one.is_needed for one in found.short), f"day {number}"
         seen["must"] += bool(least)
         seen["none"] += not least
-    assert min(seen.values()) > 15
+    assert min(seen.values()) > 8
 
 
 def test_the_same_week_has_the_same_roster() -> None:
