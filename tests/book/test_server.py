@@ -77,8 +77,8 @@ def test_the_whole_way_of_a_week(address: str, tmp_path: Path) -> None:
 
 
 def test_a_crowd_loses_nothing(address: str, tmp_path: Path) -> None:
-    """Five who write and five who read for three seconds: no fault, nothing acknowledged is lost, nothing is half."""
-    found = crowd(address, good_week(tmp_path / "week"), writers=5, readers=5, seconds=3, pause_s=0.05)
+    """Five who write and five who read for two seconds: no fault, nothing acknowledged is lost, nothing is half."""
+    found = crowd(address, good_week(tmp_path / "week"), writers=5, readers=5, seconds=2, pause_s=0.05)
     assert found.faults == ()
     assert found.events_kept + found.changes_kept > 0
 
