@@ -61,9 +61,10 @@ class FrameLedger:
     """Burns and reclaims so far, per frame class.
 
     burns[f]: (start, frames) sorted. clean[f][w]: frames that were clean by coat window w, coated since or not.
+    asked[f][n]: frames of burns that start when n of the moments at which coated screens are ready have gone by.
     """
 
-    __slots__ = ("burns", "clean", "shop", "taken")
+    __slots__ = ("asked", "burns", "clean", "shop", "taken")
 
     def __init__(self, shop: FrameShop) -> None:
         """Start with the stock only."""
@@ -71,6 +72,7 @@ class FrameLedger:
         self.burns: list[list[tuple[int, int]]] = [[] for _ in shop.class_ids]
         self.clean = [[clean] * len(shop.windows) for clean in shop.clean_now]
         self.taken = [0] * len(shop.class_ids)
+        self.asked = [[0] * (len(shop.readies) + 1) for _ in shop.class_ids]
 
     def copy(self) -> FrameLedger:
         """A ledger of its own that starts out the same."""
@@ -79,19 +81,24 @@ class FrameLedger:
         twin.burns = [burns.copy() for burns in self.burns]
         twin.clean = [clean.copy() for clean in self.clean]
         twin.taken = self.taken.copy()
+        twin.asked = [asked.copy() for asked in self.asked]
         return twin
 
     def burn(self, start_tau: int, frames: Frames) -> None:
         """Take coated frames at the start of a burn."""
+        gone = bisect_right(self.shop.readies, start_tau)
         for one, count in frames:
             insort(self.burns[one], (start_tau, count))
             self.taken[one] += count
+            self.asked[one][gone] += count
 
     def unburn(self, start_tau: int, frames: Frames) -> None:
         """Strike a burn out again."""
+        gone = bisect_right(self.shop.readies, start_tau)
         for one, count in frames:
             self.burns[one].remove((start_tau, count))
             self.taken[one] -= count
+            self.asked[one][gone] -= count
 
     def reclaim(self, end_tau: int, frames: Frames) -> None:
         """Frames come back clean at the end of a reclaim block."""
@@ -124,7 +131,41 @@ class FrameLedger:
         coated_now, taken = self.shop.coated_now, self.taken
         if all(taken[one] + count <= coated_now[one] for one, count in frames):
             return True  # the wall alone serves this class; other classes do not lose places by it
-        return self._coats(start_tau, frames) is not None
+        return self._serves(bisect_right(self.shop.readies, start_tau), dict(frames))
+
+    def _serves(self, gone: int, extra: dict[int, int]) -> bool:
+        """True if all burns, and these frames when so many moments have gone by, can be coated in time.
+
+        Burns between two such moments may be served in any order: whatever is coated for one is there for all of them.
+        """
+        shop = self.shop
+        waiting: list[tuple[int, int, int]] = []
+        for one, asked in enumerate(self.asked):
+            on_wall, more = shop.coated_now[one], extra.get(one, 0)
+            if self.taken[one] + more <= on_wall:
+                continue
+            for at, frames in enumerate(asked):
+                short = frames + (more if at == gone else 0) - on_wall
+                if short > 0:
+                    waiting.append((at, one, short))
+                on_wall = max(0, -short)
+        waiting.sort()
+        coated = [0] * len(shop.class_ids)
+        for number, (_, ready_tau, places) in enumerate(shop.windows):
+            if not waiting:
+                return True
+            if waiting[0][0] < bisect_right(shop.readies, ready_tau):
+                return False
+            left = places
+            still: list[tuple[int, int, int]] = []
+            for at, one, count in waiting:
+                given = max(0, min(count, left, self.clean[one][number] - coated[one]))
+                coated[one] += given
+                left -= given
+                if count > given:
+                    still.append((at, one, count - given))
+            waiting = still
+        return not waiting
 
     def coat_batches(self) -> tuple[CoatBatch, ...]:
         """What to coat in which window: frames asked for first, then all that is clean while places last.

@@ -5,7 +5,7 @@ import random
 
 import pytest
 
-from scheduler.search.frames import FrameLedger, frame_shop
+from scheduler.search.frames import FrameLedger, FrameShop, frame_shop
 from scheduler.search.timing import NEVER
 from tests.builders import coat_window, frame_stock, screen_room, week
 
@@ -151,3 +151,35 @@ def serves(
             if coated + ready < used:
                 return False
     return True
+
+
+def test_asking_for_one_burn_and_coating_for_all_say_the_same() -> None:
+    """Whether a burn can be had is what coating frame by frame for all burns comes to, on drawn shops and burns."""
+    rng = random.Random(4)
+    answers = []
+    for _ in range(300):
+        windows = tuple(sorted((at := rng.randrange(0, 900, 60), at + 60, rng.randrange(5)) for _ in range(4)))
+        ledger = FrameLedger(
+            FrameShop(
+                class_ids=("a", "b"),
+                coated_now=(rng.randrange(3), rng.randrange(3)),
+                clean_now=(rng.randrange(6), rng.randrange(6)),
+                windows=windows,
+                window_ids=tuple("1234"),
+                readies=tuple(sorted({ready_tau for _, ready_tau, _ in windows})),
+            )
+        )
+        for _ in range(12):
+            start_tau, frames = rng.randrange(0, 1200, 20), ((rng.randrange(2), rng.randrange(1, 4)),)
+            if rng.random() < 0.2:
+                ledger.reclaim(rng.randrange(0, 900, 60), ((rng.randrange(2), 2),))
+            can = ledger.can_burn(start_tau, frames)
+            ledger.burn(start_tau, frames)
+            if can:
+                assert ledger.coat_batches() is not None
+            else:
+                with pytest.raises(RuntimeError):
+                    ledger.coat_batches()
+                ledger.unburn(start_tau, frames)
+            answers.append(can)
+    assert 0.2 < sum(answers) / len(answers) < 0.9
