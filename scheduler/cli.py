@@ -85,7 +85,8 @@ def main() -> None:
         sys.exit(BAD_INPUT)
     except Exception as fault:
         if _is_want_of_memory(fault):
-            terminal.say(terminal.err(), "There is not enough memory. Close other programs and try again.")
+            # Written as it is: anything finer may need more memory than there is.
+            sys.stderr.write("There is not enough memory. Close other programs and try again.\n")
             sys.exit(NO_PLAN)
         traceback.print_exc()
         terminal.say(
