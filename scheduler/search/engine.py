@@ -32,16 +32,20 @@ FIRST_LOOK_S_PER_RUN = 0.04
 ANNEALING_SHARE = 0.6
 """Share of the time for annealing when an improver takes over afterwards."""
 IMPROVER_SHARE = 0.6
-"""Share of the time left then for the improver; what it leaves goes into another walk."""
+"""Share of the time left then for the improver; the rest is another walk's."""
 ANNEALING_S_PER_RUN = 0.4
 """Seconds of annealing per run after which the improver gets its turn, however much time there is."""
-
+FINISH_SHARE = 0.1
+"""Most of the time that is kept for the last touches: nothing idle without need, and a reason for every run."""
+FINISH_DECODES = 60
+"""As many plans may be made then."""
+REASONS_S = 0.5
+"""So long reasons may be looked for when there is no time left."""
 RULES_SHARE = 0.05
 """Share of the time after which no further rule is tried once one has made a plan."""
 MOST_ROUNDS = 9
 TELL_EVERY_S = 0.2
 """Least seconds between two better plans of the walk that are told."""
-
 WALK_S_PER_RUN = 0.1
 """Seconds per run of each walk beside the improver; the next one sets out from the best plan of both."""
 FRUITLESS_WALKS = 3
@@ -100,6 +104,7 @@ class _Search:
         self.genomes = 0
         self.trace: list[TracePoint] = []
         self.told = ""
+        self.finish_s = 0.0
 
     @property
     def plan(self) -> Plan | None:
@@ -121,7 +126,7 @@ class _Search:
         clash = smallest_clash(self.week)
         if clash is not None:
             return self._no_plan(clash.sentence, clash.run_ids)
-        due = baseline(self.week, self.decoder)
+        due = self._timed_baseline()
         if isinstance(due, Decoded):
             self._keep(Best(genes_of(self.decoder.tables, due_date_list(self.week)), due))
         first_plan_s = self._seconds()
@@ -146,7 +151,7 @@ class _Search:
         self._keep_plan(self._polished(self.plan), is_last=True)
         return SearchResult(
             status="proven" if is_proven or self.cost_cents <= self.bound_cents else "found",
-            plan=with_reasons(self.week, self.plan),
+            plan=with_reasons(self.week, self.plan, self._time_for_reasons()),
             cost_cents=self.cost_cents,
             terms=price(self.week, self.plan),
             lower_bound_cents=self.cost_cents if is_proven else min(self.bound_cents, self.cost_cents),
@@ -197,7 +202,22 @@ class _Search:
         return min(ANNEALING_SHARE * left_s, ANNEALING_S_PER_RUN * len(self.week.runs))
 
     def _left_s(self) -> float:
-        return max(0.0, self.settings.seconds - (self._seconds() or 0.0))
+        return max(0.0, self.settings.seconds - self.finish_s - (self._seconds() or 0.0))
+
+    def _timed_baseline(self) -> Decoded | Refused:
+        """The due-date list; how long it takes to time says how long the last touches of a plan will take."""
+        before_s, due, now_s = self._seconds(), baseline(self.week, self.decoder), self._seconds()
+        if before_s is not None and now_s is not None:
+            self.finish_s = min(FINISH_SHARE * self.settings.seconds, FINISH_DECODES * (now_s - before_s))
+        return due
+
+    def _time_for_reasons(self) -> Stop:
+        """Says True once the seconds are used up, or somebody said stop, and a moment has gone into the reasons."""
+        began_s = self._seconds()
+        if began_s is None:
+            return lambda: False
+        limit_s = began_s if self.asked_to_stop() else max(began_s, self.settings.seconds - REASONS_S)
+        return lambda: (self._seconds() or 0.0) > limit_s + REASONS_S
 
     def _polished(self, plan: Plan) -> Plan:
         """The plan, or one of the same cost or less in which nothing idles without need."""

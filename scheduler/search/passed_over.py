@@ -6,6 +6,7 @@ keeps a date. Whoever stands beside it wants to know that it was seen, and what 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from scheduler.domain.plan import Plan, PlannedRun
@@ -20,8 +21,11 @@ MOST_TRIED = 6
 """Runs further down the queue that are tried in the gap."""
 
 
-def passed_over(week: Week, plan: Plan) -> dict[str, str]:
-    """By run the press waits for: which later run of the press would fit before it, and at what price."""
+def passed_over(week: Week, plan: Plan, is_over: Callable[[], bool] = lambda: False) -> dict[str, str]:
+    """By run the press waits for: which later run of the press would fit before it, and at what price.
+
+    is_over: asked before each try; nothing more is tried once it says True.
+    """
     waits = [pair for queue in plan.queue.values() for pair in _waits(week, plan, queue)]
     if not waits:
         return {}
@@ -30,6 +34,8 @@ def passed_over(week: Week, plan: Plan) -> dict[str, str]:
     found: dict[str, str] = {}
     for one, later in waits if isinstance(now, Decoded) else ():
         for other in later[:MOST_TRIED]:
+            if is_over():
+                return found
             order = [run_id for run_id in genome.order if run_id != other.run_id]
             order.insert(order.index(one.run_id), other.run_id)
             instead = decoder.decode(replace(genome, order=tuple(order)))

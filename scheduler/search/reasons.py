@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from scheduler.domain.plan import Burn, Plan, PlannedRun
@@ -24,9 +24,12 @@ INK_STANDS = "its ink may not stand over the stop before"
 """How reasons start that no garments, screens or prints account for."""
 
 
-def with_reasons(week: Week, plan: Plan) -> Plan:
-    """The same plan with every run's `reason` filled: what holds its set-up back, then what it finds on the press."""
-    reader, passed = _Reader(week, plan), passed_over(week, plan)
+def with_reasons(week: Week, plan: Plan, is_over: Callable[[], bool] = lambda: False) -> Plan:
+    """The same plan with every run's `reason` filled: what holds its set-up back, then what it finds on the press.
+
+    is_over: once it says True, no more is tried in the hours a press stands open.
+    """
+    reader, passed = _Reader(week, plan), passed_over(week, plan, is_over)
     reasons = {one.run_id: [reader.reason(one), passed.get(one.run_id, "")] for one in plan.runs}
     return replace(
         plan, runs=tuple(replace(one, reason="; ".join(filter(None, reasons[one.run_id]))) for one in plan.runs)

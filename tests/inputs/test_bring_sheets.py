@@ -302,7 +302,7 @@ def test_a_sheet_nobody_can_know_is_refused(tmp_path: Path) -> None:
         (text_sheet(tmp_path / "heads.csv", WHOLE), "heads.csv: holds headings and nothing below"),
         (damaged, "damaged.xlsx: is not a workbook that can be read"),
         (picture, "photo.jpg: is no sheet that can be read; save it as .xlsx or as .csv"),
-        (tmp_path / "gone.csv", "gone.csv: cannot be read"),
+        (tmp_path / "gone.csv", "gone.csv: is not there"),
         (text_sheet(tmp_path / "open.csv", WHOLE + '1,"never closed\n'), "open.csv:2: has a quote that does not end"),
     ):
         with pytest.raises(InputError) as refused:
