@@ -19,8 +19,6 @@ from dashboard import serve
 from dashboard.app import PAGES
 
 READY = '[data-testid="stApp"][data-test-script-state="notRunning"]'
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
 DESK, PHONE = {"width": 1440, "height": 900}, {"width": 390, "height": 844}
 ADDRESSES = [address for _, _, address in PAGES]
 TITLES = {address: title for _, title, address in PAGES}

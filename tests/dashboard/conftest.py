@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page
 from streamlit.testing.v1 import AppTest
 
 from dashboard.app import PAGES
 from dashboard.state import WEEK_VARIABLE
-from tests.dashboard.browsing import BROWSERS, DESK, FLAGS, HARMLESS
+from tests.dashboard.browsing import DESK, HARMLESS
 
 APP = Path(__file__).resolve().parents[2] / "dashboard" / "app.py"
 ADDRESSES = [address for _, _, address in PAGES]
@@ -31,17 +30,6 @@ def open_page(monkeypatch: pytest.MonkeyPatch) -> Open:
         return page.switch_page(f"views/{name}.py").run()
 
     return opened
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """A browser; without one these tests fail."""
-    found = next((path for name in BROWSERS if (path := shutil.which(name))), None)
-    assert found, f"none of {', '.join(BROWSERS)} is installed"
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=found, args=FLAGS)
-        yield started
-        started.close()
 
 
 @pytest.fixture

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from scheduler.domain.orders import WeekInputs
 from scheduler.papers.floor.files import floor_papers
 from scheduler.papers.floor.ground import Ground
-from tests.dashboard.browsing import BROWSERS, FLAGS
 from tests.papers.floor.grounds import ground, ground_of
 from tests.papers.floor.test_hostile import ARABIC, HEBREW, LONG, renamed, twelve_inks
 
@@ -43,17 +41,6 @@ OVERLAP = """
   return found;
 }
 """
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """A browser; without one these tests fail."""
-    found = next((path for name in BROWSERS if (path := shutil.which(name))), None)
-    assert found, f"none of {', '.join(BROWSERS)} is installed"
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=found, args=FLAGS)
-        yield started
-        started.close()
 
 
 @pytest.fixture
