@@ -163,13 +163,17 @@ def cautions_html(cautions: Iterable[str]) -> str:
     return f'<div class="pw more"><p>{"<br>".join(escape(text) for text in cautions)}</p></div>'
 
 
+def _leaves(row: OrderRow) -> str:
+    ready = words.day_and_time(row.packed_at) if row.packed_at else ""
+    return f"ready {ready}, must leave {words.day_and_time(row.must_leave_at) if row.must_leave_at else ''}"
+
+
 def late_list_html(rows: Iterable[OrderRow]) -> str:
     """Orders that miss their date: mark, how much, when they are ready, and why."""
     items = "".join(
         f"<li><div>{late_html(row.late)}</div><div><b>{escape(row.order_id)} {escape(row.client)}</b>, "
         f"{row.pieces} pieces, {escape(row.firmness)}<br>"
-        f"ready {words.day_and_time(row.packed_at) if row.packed_at else ''}, "
-        f"must leave {words.day_and_time(row.must_leave_at) if row.must_leave_at else ''}<br>"
+        f"{_leaves(row)}<br>"
         f'<span class="more">why: {escape(row.why)}</span></div></li>'
         for row in rows
     )
@@ -181,8 +185,7 @@ def pencilled_html(rows: Iterable[OrderRow]) -> str:
     items = "".join(
         f'<li><div class="at">{escape(row.order_id)}</div><div><b>{escape(row.why)}</b><br>'
         f"{escape(row.client)}, {row.pieces} pieces, {escape(row.locations)}<br>"
-        f"ready {words.day_and_time(row.packed_at) if row.packed_at else ''}, "
-        f"must leave {words.day_and_time(row.must_leave_at) if row.must_leave_at else ''}</div></li>"
+        f"{_leaves(row)}</div></li>"
         for row in rows
     )
     return f'<div class="pw"><ul>{items}</ul></div>'

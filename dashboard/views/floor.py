@@ -54,7 +54,10 @@ seen = floor_book.floor()
 if seen is None:
     if floor_book.address():
         states.nothing_here("Nothing is announced in the book yet. Run `pressweek plan --book` and announce the plan.")
-    states.nothing_here("No book is open. Start the dashboard with `--book`, and what is done can be noted here.")
+    states.nothing_here(
+        "No book is open. With one, what is done at the press is noted here, and the next plan starts from it: "
+        'the README tells how, under "The week is never as planned".'
+    )
 floor_book.ask_who(seen)
 floor_book.say_what_was_noted()
 standing(seen)

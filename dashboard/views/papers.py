@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import streamlit as st
 
 from dashboard import state
@@ -24,6 +26,20 @@ def in_pdf(units: str, size: str) -> bytes:
     """Every page as PDF, in one archive."""
     made = api.floor_papers(seen.inputs, seen.week, plan, units=units, size=size, with_pdf=True)
     return take_away.floor_archive(one for one in made if one.name.endswith(".pdf"))
+
+
+def line(file_name: str, what: str, data: bytes | Callable[[], bytes]) -> None:
+    """A file, what it is, and its button."""
+    told, button = st.columns([3, 1], vertical_alignment="center")
+    told.write(what)
+    button.download_button(
+        f"Take {file_name}",
+        data=data,
+        file_name=file_name,
+        mime=take_away.kind_of(file_name),
+        on_click="ignore",
+        width="stretch",
+    )
 
 
 st.subheader("For the floor", anchor=False)
@@ -57,16 +73,7 @@ st.write(
     + ("" if api.can_make_pdf() else " PDF files need one more library here: `pip install pressweek[pdf]`.")
 )
 for paper in papers:
-    left, right = st.columns([3, 1], vertical_alignment="center")
-    left.write(plain(paper.what))
-    right.download_button(
-        f"Take {paper.name}",
-        data=paper.content,
-        file_name=paper.name,
-        mime=take_away.kind_of(paper.name),
-        on_click="ignore",
-        width="stretch",
-    )
+    line(paper.name, plain(paper.what), paper.content)
 
 st.subheader("The whole plan", anchor=False)
 with st.container(horizontal=True):
@@ -85,13 +92,4 @@ with st.container(horizontal=True):
         on_click="ignore",
     )
 for path in take_away.files(folder):
-    left, right = st.columns([3, 1], vertical_alignment="center")
-    left.write(take_away.label(path))
-    right.download_button(
-        f"Take {path.name}",
-        data=path.read_bytes,
-        file_name=path.name,
-        mime=take_away.kind_of(path.name),
-        on_click="ignore",
-        width="stretch",
-    )
+    line(path.name, take_away.label(path), path.read_bytes)

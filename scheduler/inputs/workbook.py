@@ -66,7 +66,8 @@ def can_be_unpacked(raw: bytes) -> bool:
             size = sum(part.file_size for part in packed.infolist())
             # A part that lies about its size is found bit by bit; opened at once it would fill the memory.
             return size <= MOST_UNPACKED_BYTES and packed.testzip() is None
-    except (zipfile.BadZipFile, zlib.error, ValueError, OSError, NotImplementedError, EOFError, RuntimeError):
+    except (zipfile.BadZipFile, zlib.error, ValueError, OSError, EOFError, RuntimeError):
+        # RuntimeError: a part under a password, or packed in a way that the library does not know.
         return False
 
 
