@@ -122,4 +122,4 @@ def test_without_a_book_the_pages_are_as_before(open_page: Open, tmp_path: Path)
     """A folder alone shows the press as planned, and the floor page says how a book is opened."""
     week = planned("solo", tmp_path)
     assert not [one for one in open_page(week, "press").button if one.key]
-    assert "--book" in texts(open_page(week, "floor"))
+    assert 'the README tells how, under "The week is never as planned"' in texts(open_page(week, "floor"))
