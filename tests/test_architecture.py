@@ -113,11 +113,6 @@ DASHBOARD_SEES = {"api", "domain", "errors", "shop_book"}
 DASHBOARD_OUTSIDE = {False: {"pandas", "plotly", "streamlit"}, True: {"pandas", "plotly"}}
 """Libraries of the pages, and of the charts, which know nothing of how they are shown."""
 
-LONG_FILES = {"scheduler/domain/week.py": 620, "scheduler/api.py": 1000}
-"""Files that may be longer, and how long: the one list of types that every room reads, and the one list of front doors,
-are better read in one place.
-"""
-
 IMPLICIT_RULES = {"every_run_once"}
 """Rules the checker has beyond the model's: how the model's variables are made, they cannot be broken there."""
 
@@ -247,8 +242,7 @@ def test_every_term_of_the_cost_is_measured() -> None:
 @pytest.mark.parametrize("path", [*modules(), *dashboard_modules()], ids=lambda path: str(path.relative_to(ROOT)))
 def test_files_stay_readable_in_one_sitting(path: Path) -> None:
     """No file grows beyond what a reader takes in at once."""
-    name = path.relative_to(ROOT).as_posix()
-    assert len(path.read_text(encoding="utf-8").splitlines()) <= LONG_FILES.get(name, MOST_LINES)
+    assert len(path.read_text(encoding="utf-8").splitlines()) <= MOST_LINES
 
 
 def test_names_say_what_is_inside() -> None:

@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from scheduler import api, cli
+from scheduler.api import weeks
 from scheduler.errors import SolverError
 from tests.inputs.bad_input import BadInput
 from tests.inputs.bad_inputs import BAD_INPUTS
@@ -372,7 +373,7 @@ def test_demo_plans_the_mid_size_week(tmp_path: Path) -> None:
 
 def test_demo_without_its_week_says_so(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     """Installed without the scenarios beside it, the demo says where to get them."""
-    monkeypatch.setattr(api, "DEMO_WEEK", "nowhere")
+    monkeypatch.setattr(weeks, "DEMO_WEEK", "nowhere")
     assert run_here(monkeypatch, "demo") == BAD_INPUT
     assert "the demo week is not beside this program; run it from a checkout" in capsys.readouterr().err
 
