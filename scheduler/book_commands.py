@@ -161,6 +161,26 @@ def note(
 
 
 @book_app.command()
+def verify(
+    book: Address,
+    plan: Annotated[
+        int | None, typer.Option(metavar="NUMBER", min=1, max=MOST, help="Which plan; else the one made last.")
+    ] = None,
+) -> None:
+    """Check a kept plan against every rule, by the figures it was made with."""
+    out = terminal.out()
+    found = shop_book.verified(book, plan)
+    for one in found.broken:
+        terminal.say(out, f"{one.rule}: {one.message}", hang=2)
+    for line in found.learnt_lines:
+        terminal.say(out, f"- {line}", hang=2)
+    if found.broken:
+        terminal.say(out, f"Plan {found.number} breaks the rules in {len(found.broken)} places.")
+        raise typer.Exit(BROKEN)
+    terminal.say(out, f"Plan {found.number} keeps all rules.")
+
+
+@book_app.command()
 def history(book: Address) -> None:
     """Who changed, announced and noted what."""
     for one in shop_book.history(book):
@@ -207,10 +227,13 @@ def screens(
 class FromBook:
     """A plan made from the book: what is asked, the plan kept, and the dates it tells beside those told before."""
 
-    def __init__(self, book: str, now: str) -> None:
-        """now: the shop's time as typed, "" for what the clock says. Raises InputError where nothing can be planned."""
+    def __init__(self, book: str, now: str, *, is_stated: bool = False) -> None:
+        """now: the shop's time as typed, "" for what the clock says; is_stated: planned by the stated figures.
+
+        Raises InputError where nothing can be planned.
+        """
         self.book = book
-        self.asked = shop_book.question(book, now)
+        self.asked = shop_book.question(book, now, is_stated=is_stated)
         self._number = 0
         self._dates: tuple[shop_book.ToldDate, ...] = ()
 
@@ -220,12 +243,21 @@ class FromBook:
         self._number = shop_book.keep_plan(self.book, asked, plan, who=name_of(""), now=_now())
         if asked.told is not None and asked.told_week is not None:
             self._dates = shop_book.told_before(asked.told, asked.told_week, asked.inputs, asked.workload.week, plan)
-        return {"plan_number": self._number, "told_dates": shop_book.dates_figures(self._dates)}
+        return {
+            "plan_number": self._number,
+            "told_dates": shop_book.dates_figures(self._dates),
+            "learnt": list(asked.learnt_lines),
+        }
 
     def tell(self) -> None:
         """What people are told of that."""
         if self.asked.told is not None:
             terminal.sections(terminal.out(), [shop_book.dates_section(self._dates)])
+        told = self.asked.learnt_lines
+        if told:
+            terminal.title(terminal.out(), "Planned by what your own record says; by the stated figures: --stated")
+        for line in told:
+            terminal.say(terminal.out(), f"- {line}", hang=2)
         terminal.say(terminal.out())
         place = self.book if "://" not in self.book else "BOOK"  # an address may hold a password
         how = f"To tell the shop: pressweek book announce {place}"

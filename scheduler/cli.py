@@ -160,6 +160,9 @@ def plan(
     now: Annotated[
         str, typer.Option(metavar="TIME", help="With --book: what time it is, as 2026-03-04 10:00; else by the clock.")
     ] = "",
+    stated: Annotated[
+        bool, typer.Option("--stated", help="With --book: by the stated minutes and rates, whatever the record says.")
+    ] = False,
 ) -> None:
     """Plan a week and print what to do.
 
@@ -167,20 +170,22 @@ def plan(
     coat and stage by when, and what it all costs. Ctrl-C keeps the best plan so far.
     """
     settings = SearchSettings(seconds=seconds, seed=seed, workers=workers)
-    _refuse_usage(week, book, now)
+    _refuse_usage(week, book, now, stated)
     if week is not None:
         _plan(week, settings, out, as_json)
         return
-    from_book = book_commands.FromBook(book, now)
+    from_book = book_commands.FromBook(book, now, is_stated=stated)
     _plan_inputs(from_book.asked.inputs, from_book.asked.workload, settings, out, as_json, from_book=from_book)
 
 
-def _refuse_usage(week: Path | None, book: str, now: str) -> None:
+def _refuse_usage(week: Path | None, book: str, now: str, stated: bool) -> None:
     """Arguments of `plan` that do not go together."""
     if (week is None) == (not book):
         raise typer.BadParameter("name a week, or a book with --book: one of them is planned")
     if now and not book:
         raise typer.BadParameter("--now needs --book; without a book write plan_from in shop.toml")
+    if stated and not book:
+        raise typer.BadParameter("--stated needs --book; without a book every week is planned by the stated figures")
 
 
 def _plan(week: Path, settings: SearchSettings, out: Path | None, as_json: bool, is_told: bool = True) -> None:

@@ -123,6 +123,12 @@ def announced_within(connection: Connection, name: str) -> KeptPlan | None:
     return None if number is None else plan_within(connection, name, number)
 
 
+def all_announced(connection: Connection, name: str, most: int | None = None) -> tuple[KeptPlan, ...]:
+    """The plans that were announced (the last `most` of them), the oldest first."""
+    numbers = [one.number for one in entries(connection) if one.announced_at is not None]
+    return tuple(plan_within(connection, name, number) for number in numbers[-most if most else 0 :])
+
+
 def last_plan(connection: Connection, name: str) -> int:
     """The number of the plan made last. Raises InputError where there is none."""
     number = connection.scalar(select(func.max(PLANS.c.number)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from scheduler.domain.learnt import NOTHING_LEARNT, LearntFigures
 from scheduler.domain.shop import Shop
 
 
@@ -197,3 +198,5 @@ class WeekInputs:
     announced: tuple[Announced, ...] = ()
     assumptions: tuple[Assumption, ...] = ()
     digest: str = ""
+    learnt: LearntFigures = NOTHING_LEARNT
+    """By how much set-ups and prints differ from the stated figures; nothing where they are planned as stated."""

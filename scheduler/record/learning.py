@@ -9,17 +9,16 @@ against how much designs differ; it is read off the record once three designs ha
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
-from math import exp, log, sqrt
+from math import exp, log
 from statistics import fmean, median, variance
 
-from scheduler.domain.chances import Chances
-from scheduler.domain.orders import DesignRecord, WeekInputs
 from scheduler.domain.shop import Shop
 from scheduler.domain.week import Run
 from scheduler.record.events import Event
 from scheduler.record.runs_now import Floor, Told, at_work, heard
+from scheduler.review.set_up_rules import replayed
 from scheduler.workload.assumptions import Notes
 
 K_START, K_MOST = 2.0, 50.0
@@ -28,8 +27,6 @@ SPOILED_START, SPOILED_PIECES = 0.015, 200
 """A share of 1.5 % spoiled (one shop's policy, see trade/spoilage.py), believed as firmly as 200 pieces of one's own
 (common practice, no source).
 """
-SPREAD_TIMES = 10
-"""The start values of how far set-ups and prints stray count as many times of one's own. Common practice, no source."""
 SHOWN_TIMES = 4
 
 
@@ -37,7 +34,8 @@ SHOWN_TIMES = 4
 class Time:
     """One time a design was printed. set_up_min None: nobody noted when the strike-off was right.
 
-    planned_*: what the plan said. tee_pcs_h, planned_tee_pcs_h: rates as they would be on tees.
+    planned_*: what the plan would have said by the stated figures. tee_pcs_h, planned_tee_pcs_h: rates as they would be
+    on tees. tells_*: True if the press's own figures were planned with, so that it tells something of them.
     """
 
     design_id: str
@@ -53,6 +51,8 @@ class Time:
     tee_pcs_h: float
     planned_tee_pcs_h: float
     set_up_min: int | None = None
+    tells_set_up: bool = True
+    tells_rate: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,11 +67,15 @@ class Learnt:
 
 
 def times_of(floor: Floor, shop: Shop, events: Iterable[Event], until: datetime | None = None) -> tuple[Time, ...]:
-    """Runs set up under this plan (before `until`, the moment of the next one) and done since, the latest first."""
+    """Runs set up under this plan (before `until`, the moment of the next one) and done since, the latest first.
+
+    floor: with the week as it is by the stated figures, whatever the plan went by.
+    """
     counted = list(events)
     if not counted:
         return ()
     last = max(floor.aware(event.at) for event in counted)
+    set_up_min = {seen.planned.run_id: seen.implied_min for seen in replayed(floor.week, floor.plan)}
     found = []
     for run_id, told in heard(floor, counted, last, Notes()).items():
         run, planned = floor.week.run.get(run_id), floor.plan.run.get(run_id)
@@ -79,13 +83,13 @@ def times_of(floor: Floor, shop: Shop, events: Iterable[Event], until: datetime 
             continue
         if told.started_at < floor.week.clock.now or (until is not None and told.started_at >= until):
             continue
-        time = _time(floor, shop, run, told)
+        time = _time(floor, shop, run, told, set_up_min.get(run_id, planned.set_up_min))
         if time is not None:
             found.append(time)
     return tuple(sorted(found, key=lambda one: (one.done_at, one.run_id), reverse=True))
 
 
-def _time(floor: Floor, shop: Shop, run: Run, told: Told) -> Time | None:
+def _time(floor: Floor, shop: Shop, run: Run, told: Told, planned_set_up_min: int) -> Time | None:
     """One run as it was: open press minutes without its stops, pieces and spoiled ones."""
     planned = floor.plan.run[run.run_id]
     press_id = told.press_id or planned.press_id
@@ -107,6 +111,8 @@ def _time(floor: Floor, shop: Shop, run: Run, told: Told) -> Time | None:
     if print_min <= 0 or pieces <= 0 or not choice.work_min:
         return None
     as_tees = _as_tees(run, shop)
+    draft = floor.drafts[run.run_id]
+    typed = draft.imprint.stated_pcs_h, draft.imprint.stated_run_min, draft.design and draft.design.actual_pcs_h
     return Time(
         design_id=run.design_id,
         run_id=run.run_id,
@@ -116,11 +122,13 @@ def _time(floor: Floor, shop: Shop, run: Run, told: Told) -> Time | None:
         spoiled=told.spoiled,
         print_min=print_min,
         planned_print_min=choice.work_min,
-        planned_set_up_min=planned.set_up_min,
+        planned_set_up_min=planned_set_up_min,
         pcs_h=round(60 * pieces / print_min),
         tee_pcs_h=60 * pieces / print_min * as_tees,
         planned_tee_pcs_h=60 * run.pieces / choice.work_min * as_tees,
         set_up_min=set_up_min,
+        tells_set_up=choice.stated_set_up_min is None and press_id == planned.press_id,
+        tells_rate=all(one is None for one in typed),
     )
 
 
@@ -185,49 +193,6 @@ def credibility_k(groups: Sequence[Sequence[float]]) -> float:
     within = sum(variance(group) * (len(group) - 1) for group in told) / degrees
     between = variance([fmean(group) for group in told]) - within / fmean(len(group) for group in told)
     return K_MOST if between <= 0 else min(K_MOST, within / between)
-
-
-def learnt_chances(times: Sequence[Time], chances: Chances) -> Chances:
-    """How far set-ups and prints stray in this shop: its own spread and the start value, weighed by numbers.
-
-    spread = sqrt((n s² + 10 s0²) / (n + 10)), s² the mean square of log(actual / planned). What was typed wins.
-    """
-    if chances.is_typed or not times:
-        return chances
-    return replace(
-        chances,
-        set_up_spread=_spread(_set_up_logs(times), chances.set_up_spread),
-        print_spread=_spread([log(one.tee_pcs_h / one.planned_tee_pcs_h) for one in times], chances.print_spread),
-        learnt_from=len(times),
-    )
-
-
-def _spread(logs: Sequence[float], start: float) -> float:
-    squares = sum(one * one for one in logs)
-    return sqrt((squares + SPREAD_TIMES * start * start) / (len(logs) + SPREAD_TIMES))
-
-
-def with_learnt(inputs: WeekInputs, found: Iterable[Learnt]) -> WeekInputs:
-    """The week with what its designs teach, wherever nobody typed a figure: set-up minutes and rates."""
-    taught = {one.design_id: one for one in found}
-    known = {record.design_id for record in inputs.designs}
-    printed = {imprint.design_id for imprint in inputs.imprints}
-    records = [_taught(record, taught.get(record.design_id)) for record in inputs.designs]
-    records += [
-        _taught(DesignRecord(design_id=design_id), taught[design_id])
-        for design_id in sorted(printed & set(taught) - known)
-    ]
-    return replace(inputs, designs=tuple(records))
-
-
-def _taught(record: DesignRecord, one: Learnt | None) -> DesignRecord:
-    if one is None:
-        return record
-    return replace(
-        record,
-        actual_pcs_h=one.pcs_h if record.actual_pcs_h is None else record.actual_pcs_h,
-        actual_set_up_min=one.set_up_min if record.actual_set_up_min is None else record.actual_set_up_min,
-    )
 
 
 def last_times(one: Learnt) -> tuple[str, ...]:

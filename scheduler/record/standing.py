@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from hashlib import sha256
 
+from scheduler.domain.learnt import NOTHING_LEARNT, LearntFigures
 from scheduler.domain.orders import Announced, Assumption, Imprint, Progress, WeekInputs
 from scheduler.domain.plan import Plan
 from scheduler.domain.shop import NowOn, OvertimeOffer, Press, Shop
@@ -87,7 +88,7 @@ def stands_now(inputs: WeekInputs, week: Week, plan: Plan, events: Iterable[Even
             if one.run_id in runs and not runs[one.run_id].is_started
         ),
         assumptions=notes.merged_with(one for one in inputs.assumptions if one.code not in OWN_CODES),
-        digest=_digest(inputs.digest, plan, counted, moment),
+        digest=_digest(inputs.digest, plan, counted, moment, inputs.learnt),
     )
     seen, workload, runs = _one_after_the_other(seen, runs)
     planned, loosened = with_announced_loosened(workload.week)
@@ -286,7 +287,8 @@ def _still_takes_min(week: Week, run_id: str) -> int:
     return (fixing.set_up_left_min or 0) + run.choices[0].work_min + run.cure_min + run.between_min
 
 
-def _digest(digest: str, plan: Plan, events: tuple[Event, ...], now: datetime) -> str:
-    """A name for these inputs as they stand now: other events, another name."""
+def _digest(digest: str, plan: Plan, events: tuple[Event, ...], now: datetime, learnt: LearntFigures) -> str:
+    """A name for these inputs as they stand now: other events or figures learnt, another name."""
     told = repr((digest, now.isoformat(), events, [(one.run_id, one.set_up_start_tau) for one in plan.runs]))
+    told += repr(learnt) if learnt != NOTHING_LEARNT else ""
     return sha256(told.encode()).hexdigest()

@@ -9,12 +9,14 @@ from scheduler.record.events import that_count as that_count
 from scheduler.shop_book.bringing import Brought as Brought
 from scheduler.shop_book.bringing import bring as bring
 from scheduler.shop_book.bringing import hand_out as hand_out
+from scheduler.shop_book.checking import Verified as Verified
+from scheduler.shop_book.checking import verified as verified
 from scheduler.shop_book.keeping import back_up as back_up
 from scheduler.shop_book.keeping import new_book as new_book
 from scheduler.shop_book.keeping import restore as restore
+from scheduler.shop_book.keeping import week_of_plan as week_of_plan
 from scheduler.shop_book.learning import Learnt as Learnt
 from scheduler.shop_book.learning import Time as Time
-from scheduler.shop_book.learning import chances_learnt as chances_learnt
 from scheduler.shop_book.learning import days_told as days_told
 from scheduler.shop_book.learning import designs_learnt as designs_learnt
 from scheduler.shop_book.learning import last_times as last_times
@@ -39,7 +41,6 @@ from scheduler.shop_book.planning import dates_section as dates_section
 from scheduler.shop_book.planning import keep_plan as keep_plan
 from scheduler.shop_book.planning import question as question
 from scheduler.shop_book.planning import told_before as told_before
-from scheduler.shop_book.planning import week_of_plan as week_of_plan
 from scheduler.shop_book.screen_states import ScreensNow as ScreensNow
 from scheduler.shop_book.screen_states import screens_now as screens_now
 

@@ -8,10 +8,13 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from scheduler import api
+from scheduler.domain.week import Week
 from scheduler.errors import InputError
 
 if TYPE_CHECKING:
     from scheduler.book.opening import Book
+    from scheduler.book.plans import KeptPlan
     from scheduler.book.weeks import KeptWeek
 
 
@@ -50,6 +53,11 @@ def restore(address: str, path: Path) -> None:
 
     with opened(address) as book:
         bring_back(book, path)
+
+
+def week_of_plan(kept: KeptPlan) -> Week:
+    """The planning question a kept plan answers."""
+    return api.build_workload(kept.inputs).week
 
 
 def week_of(book: Book) -> KeptWeek | None:

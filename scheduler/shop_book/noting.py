@@ -31,8 +31,7 @@ from scheduler.record.events import (
     WentOn,
     that_count,
 )
-from scheduler.shop_book.keeping import opened
-from scheduler.shop_book.planning import week_of_plan
+from scheduler.shop_book.keeping import opened, week_of_plan
 
 if TYPE_CHECKING:
     from scheduler.book.opening import Book

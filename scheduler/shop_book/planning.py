@@ -16,13 +16,19 @@ from scheduler.domain.settings import SearchSettings
 from scheduler.domain.shop import Shop
 from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem
-from scheduler.shop_book.keeping import opened
+from scheduler.record.events import that_count
+from scheduler.shop_book.keeping import opened, week_of_plan
+from scheduler.shop_book.learning import as_learnt, learnt_lines
 
 if TYPE_CHECKING:
     from scheduler.book.plans import KeptPlan, PlanEntry
     from scheduler.book.weeks import KeptWeek
     from scheduler.papers.told_dates import ToldDate
     from scheduler.record.events import Event
+
+
+TAUGHT_BY = 30
+"""Announced plans, the last ones, whose runs teach by how much the stated figures are off: six weeks of mornings."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +47,17 @@ class Question:
     told_week: Week | None = None
     stands: api.StandsNow | None = None
 
+    @property
+    def learnt_lines(self) -> tuple[str, ...]:
+        """Which figures are the record's and not the stated ones, a line each."""
+        return learnt_lines(self.workload.assumptions)
+
+    def stands_plan(self) -> Plan | None:
+        """The announced plan kept from now on; None where none is announced, or it cannot be kept."""
+        if self.stands is None or self.told is None or self.told_week is None:
+            return None
+        return api.drift(self.stands, self.told_week, self.told.plan).plan
+
     def search(
         self, settings: SearchSettings, on_progress: Callable[[api.Progress], None], stop: Callable[[], bool]
     ) -> api.SearchResult:
@@ -58,20 +75,21 @@ class Announced:
     dates: tuple[ToldDate, ...]
 
 
-def question(address: str, now: str | datetime = "") -> Question:
+def question(address: str, now: str | datetime = "", *, is_stated: bool = False) -> Question:
     """What is to be planned from the book. Raises InputError where it has no week, or one that cannot be planned.
 
     now: the shop's time, as typed or as a moment; "": what the clock says, or the planning moment where nothing is
-    announced yet.
+    announced yet. is_stated: by the stated figures, not by what the shop's own record has come to.
     """
     from scheduler.book.happened import events_within
     from scheduler.book.happened import last_event as last
-    from scheduler.book.plans import announced_within
+    from scheduler.book.plans import all_announced, announced_within
     from scheduler.book.weeks import week_within
 
     with opened(address) as book, book.reading() as connection:
         kept = week_within(connection, book.name)
         told = announced_within(connection, book.name)
+        taught_by = () if is_stated else all_announced(connection, book.name, TAUGHT_BY)
         events, last_event = events_within(connection), last(connection)
         was = week_within(connection, book.name, told.entry.version) if told else kept
     moment = _moment(now, kept.inputs.shop)
@@ -80,7 +98,10 @@ def question(address: str, now: str | datetime = "") -> Question:
         inputs = replace(kept.inputs, shop=replace(shop, plan_from=moment or shop.plan_from))
         workload = api.build_workload(inputs)
         return Question(inputs=inputs, workload=workload, version=kept.version.number, last_event=last_event)
-    return _after(kept, told, was, events, last_event, moment)
+    inputs = _typed_since(told.inputs, was.inputs, kept.inputs)
+    chances = replace(inputs.shop, chances=kept.inputs.shop.chances)
+    inputs = as_learnt(replace(inputs, shop=chances), taught_by, that_count(events))
+    return _after(inputs, kept, told, was, events, last_event, moment)
 
 
 def keep_plan(address: str, asked: Question, plan: Plan, *, who: str, now: datetime) -> int:
@@ -141,11 +162,6 @@ def typed_frames(address: str) -> Counter[tuple[str, int]]:
     return found
 
 
-def week_of_plan(kept: KeptPlan) -> Week:
-    """The planning question a kept plan answers."""
-    return api.build_workload(kept.inputs).week
-
-
 def told_before(old: KeptPlan, old_week: Week, inputs: WeekInputs, week: Week, plan: Plan) -> tuple[ToldDate, ...]:
     """The firm dates of a plan beside those of the one announced before it."""
     from scheduler.papers.told_dates import told_dates
@@ -176,10 +192,15 @@ def dates_figures(dates: tuple[ToldDate, ...]) -> list[dict[str, Any]]:
 
 
 def _after(
-    kept: KeptWeek, told: KeptPlan, was: KeptWeek, events: tuple[Event, ...], last_event: int, now: datetime | None
+    inputs: WeekInputs,
+    kept: KeptWeek,
+    told: KeptPlan,
+    was: KeptWeek,
+    events: tuple[Event, ...],
+    last_event: int,
+    now: datetime | None,
 ) -> Question:
     """The week after an announced plan: what is typed now, where the plan stands, what was noted since."""
-    inputs = _typed_since(told.inputs, was.inputs, kept.inputs)
     told_week = week_of_plan(told)
     week, plan = _still_ordered(inputs, told_week, told.plan)
     moment = now or datetime.now(ZoneInfo(inputs.shop.zone)).replace(second=0, microsecond=0)

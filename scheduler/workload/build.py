@@ -18,6 +18,7 @@ from scheduler.workload.fits import Fitting
 from scheduler.workload.fixed import Fixer, match_progress, what_is_left
 from scheduler.workload.ground import Ground, build_ground, designs_on_presses, press_lines, screen_room_line
 from scheduler.workload.inks import InkShelf, family_problems
+from scheduler.workload.learnt import as_learnt
 from scheduler.workload.load import PressLoad, press_loads
 from scheduler.workload.people import build_people, crew_problems, reservations
 from scheduler.workload.plannable import Failure, RunMaker
@@ -52,6 +53,7 @@ def build_workload(inputs: WeekInputs) -> Workload:
     there are frames, progress of a run nobody ordered.
     """
     notes = Notes()
+    inputs = as_learnt(inputs, notes)
     shelf = InkShelf(shop=inputs.shop, notes=notes)
     axis = build_axis(inputs.shop)
     people = build_people(axis)
@@ -89,7 +91,12 @@ def _fitting(
 ) -> Fitting:
     """Where runs fit; then, from who prints into which dryer, how the dryers are set."""
     plain = Fitting(
-        pace=Pace(shelf=shelf, dryers={one.dryer_id: one for one in inputs.shop.dryers}, notes=notes),
+        pace=Pace(
+            shelf=shelf,
+            dryers={one.dryer_id: one for one in inputs.shop.dryers},
+            notes=notes,
+            learnt=inputs.learnt,
+        ),
         presses=inputs.shop.presses,
         frame_sizes=sizes,
     )

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
+from scheduler.domain.learnt import AS_STATED, NOTHING_LEARNT, LearntFigures
 from scheduler.domain.shop import Dryer, Press
 from scheduler.trade.belt import belt_permille, dryer_pcs_h, lanes
 from scheduler.trade.press_rate import (
@@ -45,6 +46,7 @@ class Pace:
     shelf: InkShelf
     dryers: Mapping[str, Dryer]
     notes: Notes
+    learnt: LearntFigures = NOTHING_LEARNT
 
     def print_time(
         self, draft: RunDraft, press: Press, step_permille: int = FULL_RATE_PERMILLE, tunnel_s: int | None = None
@@ -130,7 +132,13 @@ class Pace:
         garment = self._garment(kind, draft.run_id)
         if draft.design is not None and draft.design.actual_pcs_h is not None:
             return paced_pcs_h(draft.design.actual_pcs_h, garment=garment)
-        return paced_pcs_h(self.press_pcs_h(press, draft.layers), garment=garment)
+        return paced_pcs_h(self.press_pcs_h(press, draft.layers), garment=garment) * self._learnt(draft, press)
+
+    def _learnt(self, draft: RunDraft, press: Press) -> float:
+        """How much quicker the shop's own record has this press, and this design on any."""
+        of_press = self.learnt.of_press(press.press_id).rate_pct
+        of_design = self.learnt.of_design(draft.imprint.design_id).rate_pct
+        return of_press / AS_STATED * of_design / AS_STATED
 
     def _garment(self, kind: str, where: str) -> float:
         known = {name.lower(): pct for name, pct in self.shelf.shop.defaults.garment_pct}

@@ -8,7 +8,6 @@ from typer.testing import CliRunner
 
 from scheduler import shop_book
 from scheduler.cli import app
-from scheduler.domain.chances import Chances
 from tests.book.planned import CLOCK, announced_book
 
 
@@ -27,7 +26,7 @@ def test_a_run_noted_from_start_to_end_is_a_time_of_its_design(tmp_path: Path) -
     assert one.design_id == week.run[first.run_id].design_id
     assert len(one.times) == 1
     assert one.times[0].print_min == 25
-    assert shop_book.chances_learnt(book, Chances()).learnt_from == 1
+    assert shop_book.question(book, CLOCK).inputs.shop.chances.learnt_from == 1
     done = CliRunner().invoke(app, ["book", "learnt", book])
     assert done.exit_code == 0
     assert f"{one.design_id}: set-up" in done.output

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
-from math import exp, log, sqrt
+from math import exp, log
 
 import pytest
 
 from scheduler import api
-from scheduler.domain.chances import Chances
 from scheduler.record.events import Counted, Done, Event, SetUpStarted, Spoiled, Stopped, StrikeOffRight, WentOn
 from scheduler.record.learning import (
     K_MOST,
@@ -18,9 +16,7 @@ from scheduler.record.learning import (
     credibility_k,
     last_times,
     learnt,
-    learnt_chances,
     times_of,
-    with_learnt,
 )
 from scheduler.record.standing import floor_of
 from tests.record.noted import local
@@ -113,30 +109,6 @@ def test_how_much_to_believe_is_read_off_the_record() -> None:
     assert credibility_k([[0, 0.2], [1, 1.2]]) == K_START
     assert credibility_k([[0, 0.2], [1, 1.2], [2, 2.2]]) == pytest.approx(0.02 / (1 - 0.01))
     assert credibility_k([[0, 1], [1, 0], [0.5, 0.5]]) == K_MOST
-
-
-def test_how_far_the_shop_strays_is_learnt_unless_it_was_typed() -> None:
-    """Spread = sqrt((n s² + 10 s0²) / (n + 10)); a shop's own typed figures stay."""
-    times = [a_time(set_up_min=40)] * 10
-    found = learnt_chances(times, Chances())
-    assert found.set_up_spread == pytest.approx(sqrt((10 * log(2) ** 2 + 10 * 0.2**2) / 20))
-    assert found.print_spread == pytest.approx(sqrt(10 * 0.08**2 / 20))
-    assert found.learnt_from == 10
-    typed = Chances(is_typed=True)
-    assert learnt_chances(times, typed) == typed
-
-
-def test_what_was_typed_wins_over_what_was_learnt() -> None:
-    """A rate on the designs sheet stays; one without gets the learnt figures, and is planned by them."""
-    inputs = shop_inputs()
-    found = learnt([replace(a_time("1 front", tee_pcs_h=200.0, set_up_min=40))] * 20)
-    with_record = with_learnt(inputs, found)
-    (record,) = with_record.designs
-    assert record.actual_pcs_h == found[0].pcs_h
-    slower = api.build_workload(with_record).week.run["1 front light"].choices[0]
-    assert slower.print_min > api.build_workload(inputs).week.run["1 front light"].choices[0].print_min
-    typed = replace(inputs, designs=(replace(record, actual_pcs_h=500, actual_set_up_min=12),))
-    assert with_learnt(typed, found).designs == typed.designs
 
 
 def test_the_last_four_times_are_told() -> None:
