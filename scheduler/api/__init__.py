@@ -37,6 +37,7 @@ from scheduler.api.planning import pencil_in as pencil_in
 from scheduler.api.planning import plan_facts as plan_facts
 from scheduler.api.planning import plan_on as plan_on
 from scheduler.api.planning import plan_week as plan_week
+from scheduler.api.planning import planned_week as planned_week
 from scheduler.api.planning import plans_before as plans_before
 from scheduler.api.planning import press_words as press_words
 from scheduler.api.planning import read_plan as read_plan

@@ -196,6 +196,13 @@ def plans_before(week: Path, inputs: WeekInputs) -> tuple[Plan, ...]:
     return kept_plans(week, build_workload(inputs).week)
 
 
+def planned_week(inputs: WeekInputs) -> Workload:
+    """The week as plans of it are made: what was announced and cannot stay where it is may move."""
+    from scheduler.record.standing import planned_week as planned
+
+    return planned(inputs)
+
+
 def stands_now(inputs: WeekInputs, week: Week, plan: Plan, events: Sequence[Event], now: datetime) -> StandsNow:
     """A week as it stands after what was noted since a plan of it was announced: what is done is gone, what has started
     goes on with what is left. Raises InputError where it cannot be planned any more.

@@ -56,6 +56,14 @@ class StandsNow:
         return tuple(run_id for run_id, run in self.runs.items() if run.is_going)
 
 
+def planned_week(inputs: WeekInputs) -> Workload:
+    """The week as plans of it are made: what was announced and cannot stay where it is may move."""
+    workload = build_workload(inputs)
+    if not inputs.announced:
+        return workload
+    return replace(workload, week=with_announced_loosened(workload.week)[0])
+
+
 def stands_now(inputs: WeekInputs, week: Week, plan: Plan, events: Iterable[Event], now: datetime) -> StandsNow:
     """The week now, after what was noted since an announced plan of it was made.
 

@@ -25,7 +25,7 @@ def verified(address: str, number: int | None = None) -> Verified:
     with opened(address) as book, book.reading() as connection:
         chosen = number if number is not None else last_plan(connection, book.name)
         kept = plan_within(connection, book.name, chosen)
-    workload = api.build_workload(kept.inputs)
+    workload = api.planned_week(kept.inputs)
     broken = api.check(workload.week, kept.plan)
     if not broken and kept.plan.pencilled.runs:
         broken = api.check(api.joint_week(kept.inputs, workload.week, kept.plan), kept.plan.with_pencilled)

@@ -57,7 +57,7 @@ def restore(address: str, path: Path) -> None:
 
 def week_of_plan(kept: KeptPlan) -> Week:
     """The planning question a kept plan answers."""
-    return api.build_workload(kept.inputs).week
+    return api.planned_week(kept.inputs).week
 
 
 def week_of(book: Book) -> KeptWeek | None:

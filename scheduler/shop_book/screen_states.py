@@ -54,7 +54,7 @@ class ScreensNow:
 
 def screens_now(address: str, now: str | datetime = "") -> ScreensNow:
     """How screens and frames stand, after all that was noted. now, and what it raises: as in `question`."""
-    inputs = question(address, now).inputs
+    inputs = question(address, now, is_stated=True).inputs
     ticked = _held(events_of(address))
     return ScreensNow(
         at=inputs.shop.plan_from, sets=_sets(inputs, ticked), frames=_frames(inputs, typed_frames(address))

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 from typer.testing import CliRunner
 
 from scheduler import shop_book
 from scheduler.cli import app
-from tests.book.planned import CLOCK, announced_book
+from scheduler.domain.learnt import NOTHING_LEARNT
+from tests.book.planned import CLOCK, announced_book, noted, planned_again, quick_plan
 
 
 def test_a_run_noted_from_start_to_end_is_a_time_of_its_design(tmp_path: Path) -> None:
@@ -49,3 +51,65 @@ def test_an_order_packed_is_held_against_the_odds_it_was_told_with(tmp_path: Pat
     assert "Too few orders" in found.sentence
     shop_book.note(book, shop_book.Note(word="undo", about=str(event.number)), now=CLOCK)
     assert shop_book.days_told(book, replays=20).orders == 0
+
+
+def slow_first_run(book: str) -> str:
+    """The first run of the announced plan, noted with a set-up three times as long as planned, and done."""
+    told = shop_book.announced_plan(book)
+    assert told is not None
+    first = min(told.plan.runs, key=lambda one: one.set_up_start_tau)
+    begun = shop_book.week_of_plan(told).clock.starts_at(first.set_up_start_tau)
+    right = begun + timedelta(minutes=3 * first.set_up_min)
+    for word, at in (("start", begun), ("right", right), ("done", right + timedelta(minutes=40))):
+        noted(book, word, first.run_id, f"{at:%H:%M}")
+    return first.run_id
+
+
+def test_the_next_plan_goes_by_what_was_noted(tmp_path: Path) -> None:
+    """A set-up noted three times as long makes the next plan's set-ups longer, which is told; what has started stays,
+    every rule is kept, the kept plan verifies, and by the stated figures it is all as before.
+    """
+    book = announced_book(tmp_path)
+    assert shop_book.question(book, "2026-03-02 08:40") == shop_book.question(book, "2026-03-02 08:40", is_stated=True)
+    done = slow_first_run(book)
+    told = shop_book.announced_plan(book)
+    assert told is not None
+    second = sorted(told.plan.runs, key=lambda one: one.set_up_start_tau)[1]
+    assert second.run_id != done
+    noted(book, "start", second.run_id, "12:45")
+    stated = shop_book.question(book, CLOCK, is_stated=True)
+    assert stated.inputs.learnt == NOTHING_LEARNT
+    asked, plan, number = planned_again(book, "2026-03-02 12:50")
+    (press,) = asked.inputs.learnt.presses
+    assert press.set_up_pct > 100
+    assert asked.learnt_lines[0].startswith(f"set-up of {press.press_id} from the one time noted: 1.")
+    assert asked.workload.week.digest != stated.workload.week.digest
+    assert asked.stands is not None
+    assert asked.stands.started == (second.run_id,)
+    first = plan.queue[press.press_id][0]
+    assert (first.run_id, first.set_up_start_tau) == (second.run_id, 0)
+    slower = quick_plan(asked.workload.week).runs
+    assert sum(one.set_up_min for one in slower) > sum(one.set_up_min for one in quick_plan(stated.workload.week).runs)
+    found = shop_book.verified(book, number)
+    assert (found.broken, found.learnt_lines) == ((), asked.learnt_lines)
+    said = CliRunner().invoke(app, ["book", "verify", book])
+    assert said.exit_code == 0
+    assert f"Plan {number} keeps all rules." in said.output
+    shop_book.announce(book, who="Ana", now=CLOCK)
+    assert shop_book.question(book, "2026-03-02 12:55").inputs.learnt == asked.inputs.learnt
+
+
+def test_a_plan_says_which_figures_it_went_by(tmp_path: Path) -> None:
+    """`plan --book` tells every figure that is the record's; with --stated none is, without a book it is refused."""
+    book = announced_book(tmp_path)
+    slow_first_run(book)
+    plan = ["plan", "--book", book, "--now", "2026-03-02 12:50", "--seconds", "0.5", "--workers", "1"]
+    learnt = CliRunner().invoke(app, plan)
+    assert "Planned by what your own record says" in learnt.output
+    assert "from the one time noted: 1." in learnt.output
+    stated = CliRunner().invoke(app, [*plan, "--stated"])
+    assert stated.exit_code == learnt.exit_code == 0
+    assert "your own record" not in stated.output
+    refused = CliRunner().invoke(app, ["plan", str(tmp_path / "solo"), "--stated"])
+    assert refused.exit_code == 2
+    assert "--stated needs --book" in refused.output
