@@ -12,9 +12,10 @@ from typing import Any
 
 from sqlalchemy import Connection, delete, insert, select, text, update
 
-from scheduler.book.faults import fault, told_in_shop_words
+from scheduler.book.faults import BRING_BACK, fault, told_in_shop_words
 from scheduler.book.opening import Book, new_book, open_book
 from scheduler.book.schema import BOOK, METADATA
+from scheduler.errors import InputError
 from scheduler.safe_files import make_folder
 
 Rows = dict[str, list[dict[str, Any]]]
@@ -25,10 +26,11 @@ COUNTS = (BOOK.c.last_version, BOOK.c.last_plan, BOOK.c.last_event)
 def back_up(book: Book, path: Path, now: datetime) -> None:
     """The file holds the book of one moment, whole or not at all; readers and writers go on meanwhile.
 
-    Raises InputError where the file is there already or cannot be written.
+    Raises InputError where the book is damaged, or the file is there already or cannot be written.
     """
     if path.exists():
         raise fault(path.name, "file_there", "is there already", "name another file: a backup is never written over")
+    _refuse_unsound(book, BRING_BACK)  # nothing could be brought back from a copy of it
     make_folder(path.parent)
     part = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
@@ -57,7 +59,7 @@ def restore(book: Book, path: Path) -> None:
         _copy_file(path, copy_path)
         copy = open_book(str(copy_path))
         try:
-            _refuse_unsound(copy)
+            _refuse_unsound(copy, "take an earlier backup")
             with copy.reading() as connection:
                 rows = _all_rows(connection)
         finally:
@@ -83,10 +85,10 @@ def _copy_file(path: Path, to: Path) -> None:
         source.backup(target)
 
 
-def _refuse_unsound(book: Book) -> None:
+def _refuse_unsound(book: Book, hint: str) -> None:
     told = unsound(book)
     if told:
-        raise fault(book.name, "damaged", f"is damaged ({told})", "take an earlier backup")
+        raise fault(book.name, "damaged", f"is damaged ({told})", hint)
 
 
 def unsound(book: Book) -> str:
@@ -95,10 +97,15 @@ def unsound(book: Book) -> str:
         return ""
     with book.reading() as connection:
         said = str(connection.scalar(text("PRAGMA integrity_check")))
-        loose = connection.execute(text("PRAGMA foreign_key_check")).all()
     if said != "ok":
         return said.splitlines()[0]
-    return f"{len(loose)} rows belong to nothing" if loose else ""
+    try:
+        with told_in_shop_words(book.name):
+            book.refuse_damage()
+    except InputError as refused:
+        (one,) = refused.problems
+        return f"{one.column}, row {one.row}: {one.message}" if one.column else one.message
+    return ""
 
 
 def _all_rows(connection: Connection) -> Rows:

@@ -12,6 +12,7 @@ from scheduler.book.faults import fault
 from scheduler.book.opening import Book, next_number
 from scheduler.book.records import plain, record_of
 from scheduler.book.schema import ANNOUNCEMENTS, EVENTS
+from scheduler.book.seals import as_written, sealed
 from scheduler.record.events import (
     KINDS,
     Done,
@@ -40,19 +41,18 @@ def note(book: Book, event: Event, *, noted_at: datetime, seen: int | None = Non
         _refuse(book, connection, event, seen)
         number = next_number(connection, "last_event")
         told = plain(event)
-        connection.execute(
-            insert(EVENTS).values(
-                number=number,
-                kind=event.kind,
-                at=told.pop("at"),
-                who=told.pop("who"),
-                noted_at=noted_at.isoformat(),
-                plan=select(func.max(ANNOUNCEMENTS.c.plan)).scalar_subquery(),
-                about=about(event),
-                undone=event.undone if isinstance(event, Undone) else None,
-                told={name: value for name, value in told.items() if name not in ("number", "undone")},
-            )
-        )
+        row = {
+            "number": number,
+            "kind": event.kind,
+            "at": told.pop("at"),
+            "who": told.pop("who"),
+            "noted_at": noted_at.isoformat(),
+            "plan": connection.scalar(select(func.max(ANNOUNCEMENTS.c.plan))),
+            "about": about(event),
+            "undone": event.undone if isinstance(event, Undone) else None,
+            "told": {name: value for name, value in told.items() if name not in ("number", "undone")},
+        }
+        connection.execute(insert(EVENTS).values(sealed(EVENTS, row)))
     return replace(event, number=number)
 
 
@@ -79,6 +79,7 @@ def about(event: Event) -> str:
 
 
 def _event(row: Row[Any]) -> Event:
+    as_written(EVENTS, row._mapping)
     beside = {} if row.undone is None else {"undone": row.undone}
     told = {**row.told, **beside, "at": row.at, "who": row.who, "number": row.number}
     return record_of(KINDS[row.kind], told, "")

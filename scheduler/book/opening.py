@@ -19,12 +19,15 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event, insert, inspect, select, text, update
 from sqlalchemy.engine import make_url
-from sqlalchemy.exc import ArgumentError, NoSuchModuleError
+from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError, OperationalError, SQLAlchemyError
 
-from scheduler.book.faults import fault, told_in_shop_words
+from scheduler.book.faults import BRING_BACK, fault, told_in_shop_words
 from scheduler.book.schema import BOOK, METADATA
+from scheduler.book.seals import DamagedRowError, seal_all
+from scheduler.book.soundness import refuse_damage
+from scheduler.errors import InputError
 
-NEWEST = "0002"
+NEWEST = "0003"
 """The migration that makes the tables as they are now."""
 
 BUSY_SECONDS = 60.0
@@ -54,7 +57,7 @@ class Book:
     @contextmanager
     def reading(self) -> Iterator[Connection]:
         """The book as it stands at one moment, whatever is written meanwhile."""
-        with told_in_shop_words(self.name), self.engine.connect() as connection:
+        with self.damage_told(), self.engine.connect() as connection:
             if not self.is_file:
                 connection = connection.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True)
             with connection.begin():
@@ -63,12 +66,30 @@ class Book:
     @contextmanager
     def writing(self) -> Iterator[Connection]:
         """The book to be written, by one at a time: everything is kept when this ends well, else nothing."""
-        with told_in_shop_words(self.name), self.engine.connect() as connection:
+        with self.damage_told(), self.engine.connect() as connection:
             connection = connection.execution_options(writes=True)
             with connection.begin():
                 if not self.is_file:
                     connection.execute(select(BOOK.c.book_id).with_for_update())
                 yield connection
+
+    @contextmanager
+    def damage_told(self) -> Iterator[None]:
+        """Whatever a damaged row leads to is told as that row; what goes wrong in a sound book is our own fault."""
+        with told_in_shop_words(self.name):
+            try:
+                yield
+            except (InputError, DamagedRowError, OSError, OperationalError, UnicodeDecodeError):
+                raise
+            except Exception:
+                if self.is_file:
+                    self.refuse_damage()
+                raise
+
+    def refuse_damage(self) -> None:
+        """Raise DamagedRowError where a row of the book's file is not as it was written."""
+        with self.engine.connect() as connection, connection.begin():
+            refuse_damage(connection, is_sealed=_form(connection, self.name) == NEWEST)
 
     def close(self) -> None:
         """Let go of file or server."""
@@ -110,7 +131,7 @@ def _make_tables(book: Book, now: datetime) -> None:
 def open_book(address: str) -> Book:
     """The book at a path or a server's address, brought to the newest form. Raises InputError where it is none."""
     book = _connected(address)
-    with told_in_shop_words(book.name):
+    with book.damage_told():
         if book.is_file and not Path(str(book.engine.url.database)).is_file():
             raise fault(book.name, "no_book", "is not there", "look at its name, or start one with: pressweek book new")
         with book.engine.connect() as connection, connection.begin():
@@ -118,7 +139,9 @@ def open_book(address: str) -> Book:
         if form != NEWEST:
             with _migrating(book) as connection:
                 if _form(connection, book.name) != NEWEST:  # somebody else may have been quicker
-                    _migrate(connection)
+                    if book.is_file:
+                        refuse_damage(connection, is_sealed=False)  # what is sealed now counts from now on
+                    _migrate_told(connection, book.name)
     return book
 
 
@@ -126,7 +149,10 @@ def _form(connection: Connection, name: str) -> str:
     """The migration the book stands at. Raises InputError where it is no book, or one of a later program."""
     if not inspect(connection).has_table("alembic_version"):
         raise fault(name, "no_book", "is no book of a shop", "look at its name, or start one with: pressweek book new")
-    form = str(connection.scalar(text("SELECT version_num FROM alembic_version")))
+    forms = connection.scalars(text("SELECT version_num FROM alembic_version")).all()
+    form = str(forms[0]) if len(forms) == 1 else ""
+    if not (len(form) == len(NEWEST) and form.isdecimal()):
+        raise fault(name, "damaged", f"has no form this program knows ({form[:20]!r})", BRING_BACK)
     if form > NEWEST:
         hint = "bring this computer's Pressweek up to date first"
         raise fault(name, "newer_book", "was written by a later Pressweek than this one", hint)
@@ -148,9 +174,11 @@ def _connected(address: str) -> Book:
         url = make_url(address)
         name = url.render_as_string(hide_password=True)
         if url.get_backend_name() == "sqlite":
+            if url.database in (None, "", ":memory:"):
+                raise fault(name, "no_address", "names no file", "write a path, as shop.book")
             return Book(engine=_sqlite_engine(address), name=name)
         return Book(engine=create_engine(url, pool_pre_ping=True), name=name)
-    except (ArgumentError, NoSuchModuleError, ModuleNotFoundError) as refused:
+    except (ArgumentError, NoSuchModuleError, ModuleNotFoundError, ValueError) as refused:
         hint = "write a path, or an address as postgresql+psycopg://name@server/book, and install its driver"
         raise fault(_bare(address), "no_address", "is no address that can be reached from here", hint) from refused
 
@@ -219,9 +247,19 @@ def _migrating(book: Book) -> Iterator[Connection]:
                     connection.execute(text("SELECT pg_advisory_xact_lock(:room)"), {"room": MIGRATING})
                 yield connection
                 if book.is_file and connection.exec_driver_sql("PRAGMA foreign_key_check").all():
-                    raise AssertionError("a migration has left rows that belong to nothing")
+                    raise fault(book.name, "damaged", "holds rows that belong to nothing", BRING_BACK)
         finally:
             connection.invalidate()  # the next one holds to links again
+
+
+def _migrate_told(connection: Connection, name: str) -> None:
+    """The tables are brought to the newest form. Raises InputError where they are not those of an earlier one."""
+    try:
+        _migrate(connection)
+    except SQLAlchemyError as odd:
+        if isinstance(odd, DBAPIError):
+            raise  # what the database itself says is told by `told_in_shop_words`
+        raise fault(name, "damaged", "has other tables than any Pressweek made", BRING_BACK) from odd
 
 
 def _migrate(connection: Connection) -> None:
@@ -233,6 +271,7 @@ def _migrate(connection: Connection) -> None:
     config.attributes["connection"] = connection
     config.attributes["metadata"] = METADATA
     command.upgrade(config, NEWEST)
+    seal_all(connection)
 
 
 def _refuse_taken_place(path: Path, name: str) -> None:

@@ -12,10 +12,12 @@ from scheduler.book.faults import fault
 from scheduler.book.opening import Book, next_number
 from scheduler.book.records import packed, unpacked
 from scheduler.book.schema import ANNOUNCEMENTS, PLANS, SHOPS
+from scheduler.book.seals import DOCUMENTS, as_written, sealed
 from scheduler.domain.orders import WeekInputs
 from scheduler.domain.plan import Plan
 
-BARE = [column for column in PLANS.c if column.name not in ("plan", "inputs")]
+BARE = [column for column in PLANS.c if column.name not in DOCUMENTS]
+TOLD = [column.label(f"told_{column.name}") for column in ANNOUNCEMENTS.c]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,18 +62,9 @@ def keep_plan(
     documents = {"plan": packed(plan), "inputs": packed(inputs)}  # before anybody has to wait
     with book.writing() as connection:
         number = next_number(connection, "last_plan")
-        connection.execute(
-            insert(PLANS).values(
-                number=number,
-                version=version,
-                last_event=last_event,
-                after=after,
-                made_at=at.isoformat(),
-                made_by=who,
-                cost_cents=cost_cents,
-                **documents,
-            )
-        )
+        row: dict[str, object] = {"number": number, "version": version, "last_event": last_event, "after": after}
+        row |= {"made_at": at.isoformat(), "made_by": who, "cost_cents": cost_cents, **documents}
+        connection.execute(insert(PLANS).values(sealed(PLANS, row)))
     return number
 
 
@@ -91,7 +84,8 @@ def announce(book: Book, number: int, *, at: datetime, who: str) -> PlanEntry:
             told = f"by {other.announced_by or 'somebody'}" if other else "meanwhile"
             message = f"has announced plan {stands} {told} since plan {number} was made"
             raise fault(book.name, "changed_meanwhile", message, "plan again with: pressweek plan --book")
-        connection.execute(insert(ANNOUNCEMENTS).values(plan=number, after=stands, at=at.isoformat(), who=who))
+        row = {"plan": number, "after": stands, "at": at.isoformat(), "who": who}
+        connection.execute(insert(ANNOUNCEMENTS).values(sealed(ANNOUNCEMENTS, row)))
         return entry_of(connection, book.name, number)
 
 
@@ -144,12 +138,13 @@ def _standing_number(connection: Connection) -> int | None:
 
 
 def _with_announcement() -> Any:
-    return select(*BARE, ANNOUNCEMENTS.c.at, ANNOUNCEMENTS.c.who).select_from(
-        PLANS.outerjoin(ANNOUNCEMENTS, ANNOUNCEMENTS.c.plan == PLANS.c.number)
-    )
+    return select(*BARE, *TOLD).select_from(PLANS.outerjoin(ANNOUNCEMENTS, ANNOUNCEMENTS.c.plan == PLANS.c.number))
 
 
 def _entry(row: Row[Any]) -> PlanEntry:
+    as_written(PLANS, {name: value for name, value in row._mapping.items() if not name.startswith("told_")})
+    if row.told_plan is not None:
+        as_written(ANNOUNCEMENTS, {column.name: row._mapping[f"told_{column.name}"] for column in ANNOUNCEMENTS.c})
     return PlanEntry(
         number=row.number,
         version=row.version,
@@ -158,6 +153,6 @@ def _entry(row: Row[Any]) -> PlanEntry:
         made_at=datetime.fromisoformat(row.made_at),
         made_by=row.made_by,
         cost_cents=row.cost_cents,
-        announced_at=None if row.at is None else datetime.fromisoformat(row.at),
-        announced_by=row.who or "",
+        announced_at=None if row.told_at is None else datetime.fromisoformat(row.told_at),
+        announced_by=row.told_who or "",
     )

@@ -45,6 +45,12 @@ BOOK = Table(
 )
 """One row. It counts versions, plans and events; whoever writes takes hold of it first. Counts never go back."""
 
+
+def _seal() -> Column[Any]:
+    """What `seals.py` puts on a row."""
+    return Column("seal", Text, nullable=False)
+
+
 VERSIONS = Table(
     "versions",
     METADATA,
@@ -54,8 +60,12 @@ VERSIONS = Table(
     Column("why", Text, nullable=False),
     Column("digest", Text, nullable=False),
     Column("changes", JSON, nullable=False),
+    _seal(),
+    Column("rows_seal", Text, nullable=False),
 )
-"""Every state the week has been in, who made it, and what it says differently from the one before."""
+"""Every state the week has been in, who made it, and what it says differently from the one before. rows_seal: of all
+rows that count at it.
+"""
 
 ORDER_NAMES = Table("order_names", METADATA, Column("order_id", Text, primary_key=True))
 """Every order there ever was: nothing can belong to one that never came in."""
@@ -76,6 +86,7 @@ def _dated(name: str, *columns: Column[Any]) -> Table:
         Column("place", Integer, nullable=False),
         *columns,
         Column("more", JSON, nullable=False),
+        _seal(),
         current,
         CheckConstraint("until > since", name="until_after_since"),
     )
@@ -135,6 +146,7 @@ PLANS = Table(
     Column("after", Integer, ForeignKey("plans.number"), nullable=True),
     Column("plan", LargeBinary, nullable=False),
     Column("inputs", LargeBinary, nullable=False),
+    _seal(),
 )
 """Plans, each with the week it was made from, so that it is the same plan for ever: packed documents. last_event: the
 last one it knows of. after: the announced plan that stood when it was made.
@@ -147,6 +159,7 @@ ANNOUNCEMENTS = Table(
     Column("after", Integer, ForeignKey("announcements.plan"), nullable=True, unique=True),
     Column("at", Text, nullable=False),
     Column("who", Text, nullable=False),
+    _seal(),
 )
 """Which plans were told to the shop, when and by whom. after: the one that stood until then; only one can follow it."""
 
@@ -162,5 +175,6 @@ EVENTS = Table(
     Column("about", Text, nullable=False, index=True),
     Column("undone", Integer, ForeignKey("events.number"), nullable=True),
     Column("told", JSON, nullable=False),
+    _seal(),
 )
 """What happened, in the order in which it was noted. about: its run, set, frames, dryer or order. Never changed."""

@@ -9,12 +9,13 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select, Table, insert, or_, select, update
+from sqlalchemy import Connection, Row, Select, Table, insert, select, update
 
 from scheduler.book import schema
 from scheduler.book.faults import fault
 from scheduler.book.opening import Book, next_number
 from scheduler.book.records import record_of, row_of
+from scheduler.book.seals import DamagedRowError, as_written, counts_at, seal_of_rows, seal_version, sealed
 from scheduler.domain.orders import (
     Announced,
     Assumption,
@@ -46,7 +47,7 @@ OF_SHOP: Listed = (
 )
 """What a shop lists of its screens and frames, and where it is kept."""
 
-IDENTITY = ("row_id", "since", "until", "place")
+IDENTITY = ("row_id", "since", "until", "place", "seal")
 
 File = tuple[str, bytes]
 """A file of the week: its name, and every letter of it."""
@@ -95,19 +96,13 @@ def store_week(
         if last != seen:
             raise _changed_meanwhile(book, versions_within(connection, seen))
         version = next_number(connection, "last_version")
-        connection.execute(
-            insert(schema.VERSIONS).values(
-                version=version,
-                at=at.isoformat(),
-                who=who,
-                why=why,
-                digest=inputs.digest,
-                changes=list(changes),
-            )
-        )
+        told = {"version": version, "at": at.isoformat(), "who": who, "why": why, "digest": inputs.digest}
+        told |= {"changes": list(changes)}
+        connection.execute(insert(schema.VERSIONS).values(**told, seal="", rows_seal=""))
         _add_names(connection, (order.order_id for order in inputs.orders))
         for turn in turns:
             turn.make(connection, version)
+        seal_version(connection, told)
     return version
 
 
@@ -123,19 +118,17 @@ def week_within(connection: Connection, name: str, version: int | None = None) -
     told = connection.execute(select(schema.VERSIONS).where(schema.VERSIONS.c.version == number)).one_or_none()
     if told is None:
         raise fault(name, "no_week", "holds no week yet", "bring one with: pressweek book bring")
-    shop = _dated(connection, schema.SHOPS, number)[0]
+    rows = _dated(connection, number, told.rows_seal)
+    shop = rows[schema.SHOPS][0]
     zone = str(shop["zone"])
 
     def listed(lists: Listed) -> dict[str, Any]:
-        return {
-            field: tuple(record_of(kind, row, zone) for row in _dated(connection, table, number))
-            for field, table, kind in lists
-        }
+        return {field: tuple(record_of(kind, row, zone) for row in rows[table]) for field, table, kind in lists}
 
     inputs = WeekInputs(
         shop=replace(record_of(Shop, shop, zone), **listed(OF_SHOP)), digest=told.digest, **listed(LISTS)
     )
-    files = tuple((row["name"], bytes(row["content"])) for row in _dated(connection, schema.FILES, number))
+    files = tuple((row["name"], bytes(row["content"])) for row in rows[schema.FILES])
     return KeptWeek(version=_version(told), inputs=inputs, files=files)
 
 
@@ -157,6 +150,7 @@ def versions_within(connection: Connection, since: int) -> tuple[Version, ...]:
 
 
 def _version(row: Row[Any]) -> Version:
+    as_written(schema.VERSIONS, row._mapping)
     return Version(
         number=row.version,
         at=datetime.fromisoformat(row.at),
@@ -200,7 +194,9 @@ class _Turn:
             places = self.table.c.until.is_(None) & self.table.c.place.in_(self.ended)
             connection.execute(update(self.table).where(places).values(until=version))
         if self.added:
-            connection.execute(insert(self.table), [{**row, "since": version} for row in self.added])
+            connection.execute(
+                insert(self.table), [sealed(self.table, {**row, "since": version}) for row in self.added]
+            )
 
 
 def _turn(connection: Connection, table: Table, rows: Sequence[Mapping[str, Any]], seen: int) -> _Turn:
@@ -220,13 +216,23 @@ def _values(row: Row[Any]) -> dict[str, Any]:
 
 def _counting(table: Table, version: int) -> Select[Any]:
     """The rows of a table that count at a version."""
-    return select(table).where(table.c.since <= version, or_(table.c.until.is_(None), table.c.until > version))
+    return select(table).where(counts_at(table, version))
 
 
-def _dated(connection: Connection, table: Table, version: int) -> list[dict[str, Any]]:
-    """The rows that count at a version, each as it was put in, in the order in which they stand."""
-    rows = [_values(row) for row in connection.execute(_counting(table, version).order_by(table.c.place))]
-    return [{**row, **row.pop("more")} for row in rows]
+def _dated(connection: Connection, version: int, rows_seal: str) -> dict[Table, list[dict[str, Any]]]:
+    """The rows that count at a version, each as it was put in, in the order in which they stand. Raises
+    DamagedRowError where they are not those that were put in.
+    """
+    found: dict[Table, list[dict[str, Any]]] = {}
+    seals: list[str] = []
+    for table in schema.DATED:
+        rows = connection.execute(_counting(table, version).order_by(table.c.place)).all()
+        seals += [as_written(table, row._mapping)["seal"] for row in rows]
+        values = [_values(row) for row in rows]
+        found[table] = [{**row, **row.pop("more")} for row in values]
+    if seal_of_rows(seals) != rows_seal:
+        raise DamagedRowError(schema.VERSIONS.name, version)
+    return found
 
 
 def _add_names(connection: Connection, order_ids: Iterable[str]) -> None:

@@ -98,7 +98,7 @@ def history(address: str) -> tuple[Entry, ...]:
         Entry(at=at, who=event.who, what=f"number {event.number}: {event_text(event)}, {event.at:%d %b %H:%M}")
         for at, event in noted
     ]
-    return tuple(sorted(found, key=lambda one: one.at))
+    return tuple(sorted(found, key=lambda one: one.at.timestamp()))  # early books told some without a zone
 
 
 def _said(version: Version) -> str:

@@ -29,6 +29,7 @@ from scheduler.review.rules import check
 from scheduler.search.construction import first_plan
 from scheduler.search.decoder import Decoded
 from scheduler.what_if.applying import edited
+from tests.hard_use.books import try_book
 from tests.hard_use.mangling import MANGLERS, mangled_bytes, mangled_csv, mangled_rows, mangled_zip, some_text
 from tests.inputs.weeks import good_files, write_folder, write_workbook
 
@@ -277,5 +278,6 @@ TRIES: dict[str, Callable[[random.Random, Path], object]] = {
     "what-if": _what_if,
     "plan file": _plan_file,
     "own sheet": _own_sheet,
+    "book": try_book,
 }
 """What can be spoiled."""
