@@ -43,7 +43,6 @@ def main(arguments: Sequence[str]) -> None:
         api.joint_week(inputs, workload.week, plan),
         plan,
         api.plan_facts(workload.week, result, currency),
-        shop_name=inputs.shop.name,
         clients=clients,
         chase=chase,
     )

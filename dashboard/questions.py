@@ -137,7 +137,7 @@ def take(week: Path, inputs: WeekInputs, question: Question, answer: Answer) -> 
         taken, facts = api.read_plan(standing, workload.week)
         folder = kept.new_folder(week)
         clients = {order.order_id: order.client for order in new.orders}
-        api.write_plan_folder(folder, workload.week, taken, facts, shop_name=new.shop.name, clients=clients)
+        api.write_plan_folder(folder, workload.week, taken, facts, clients=clients)
         kept.use(week, folder)
         forget(week, question)
 

@@ -234,19 +234,23 @@ def _plan_inputs(
     if result.told:
         terminal.say(terminal.err(), result.told)
     if out is not None:
+        papers = api.floor_papers(inputs, workload.week, result.plan) if is_told else ()
+        pages = api.write_floor_papers(out, papers)
         facts = api.plan_facts(asked, result, currency)
-        names = api.write_plan_folder(
-            out, asked, result.plan, facts, shop_name=inputs.shop.name, clients=_clients(inputs), chase=chase
-        )
+        names = api.write_plan_folder(out, asked, result.plan, facts, clients=_clients(inputs), chase=chase)
         if is_told:
-            told = terminal.err() if as_json else terminal.out()
-            terminal.say(told)
-            terminal.say(told, f"Written to {out}: {', '.join(path.name for path in names)}.", hang=2)
-            pages = [path.name for path in names if path.suffix == ".html"]
-            if pages:
-                terminal.say(told, f"To print: open {', '.join(pages)} in a browser.", hang=2)
+            _tell_written(terminal.err() if as_json else terminal.out(), out, pages, names)
     if not workload.week.runs:
         raise typer.Exit(NO_PLAN)
+
+
+def _tell_written(console: Console, out: Path, pages: Sequence[Path], lists: Sequence[Path]) -> None:
+    """Which files were written, and which of them hang at the presses and in the screen room."""
+    terminal.say(console)
+    names = ", ".join(path.name for path in lists)
+    terminal.say(console, f"Written to {out}: {len(pages)} files for the floor, and {names}.", hang=2)
+    hang = [path.name for path in pages if path.name.endswith("-days.html")]
+    terminal.say(console, f"To print: open {', '.join(hang)} in a browser; the other pages lie beside them.", hang=2)
 
 
 @app.command(name="time")

@@ -294,7 +294,7 @@ def test_the_banned_words_are_seen() -> None:
 
 
 @pytest.mark.parametrize(
-    "module", ["scheduler.cli", "scheduler.api", "scheduler.inputs.plan_files", "scheduler.papers.pages"]
+    "module", ["scheduler.cli", "scheduler.api", "scheduler.inputs.plan_files", "scheduler.papers.tables"]
 )
 def test_front_doors_open_without_the_heavy_libraries(module: str) -> None:
     """Importing the command or the front doors loads neither ortools nor pandas nor numpy."""

@@ -219,14 +219,22 @@ def test_output_is_plain_when_piped(planned: tuple[subprocess.CompletedProcess[s
 
 
 def test_plan_fills_the_folder(planned: tuple[subprocess.CompletedProcess[str], Path]) -> None:
-    """The folder gets the plan file, the tables and a page per press, and the command says so."""
+    """The folder gets the plan file, the tables and the papers for the floor, and the command says so."""
     done, out = planned
     names = {path.name for path in out.iterdir()}
-    assert {"plan.json", "press-queue.csv", "screens.csv", "orders.csv", "press-auto-1.html"} <= names
+    assert {
+        "plan.json",
+        "press-queue.csv",
+        "screens.csv",
+        "orders.csv",
+        "press-auto-1-days.html",
+        "press-auto-1-runs.html",
+    } <= names
     assert not any(name.startswith(".") for name in names)
     *_, written, to_print = done.stdout.splitlines()
     assert written.rstrip(".").endswith("plan.json")
-    assert to_print == "To print: open press-auto-1.html in a browser."
+    assert to_print.startswith("To print: open press-auto-1-days.html")
+    assert "press-auto-1.html" not in names, "one kind of page"
     with (out / "orders.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = {row["order"]: row for row in csv.DictReader(file)}
     assert (rows["1"]["client"], rows["3"]["client"], rows["3"]["planned"]) == ("Café São", "Tide & Co", "pencilled in")

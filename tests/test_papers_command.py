@@ -12,6 +12,7 @@ from typer.testing import CliRunner
 from scheduler import api
 from scheduler.cli import app
 from scheduler.domain.settings import SearchSettings
+from scheduler.errors import InputError
 from scheduler.search.engine import plan_week
 
 SOLO = Path(__file__).resolve().parents[1] / "scenarios" / "solo"
@@ -73,7 +74,7 @@ def test_a_plan_that_is_none_is_told(tmp_path: Path) -> None:
     done = runner.invoke(
         app, ["papers", str(SOLO), "--plan", str(tmp_path / "plan.json"), "--out", str(tmp_path / "f")]
     )
-    assert isinstance(done.exception, api.InputError)
+    assert isinstance(done.exception, InputError)
     assert list((tmp_path / "f").iterdir()) == []
 
 

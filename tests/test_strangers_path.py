@@ -77,8 +77,8 @@ def test_twelve_rows_become_a_queue_on_paper(path_walked: tuple[Path, dict[str, 
     """The plan names every order, says which pages to print, and the page of the press holds the queue."""
     folder, _ = path_walked
     told = (folder / "told.txt").read_text(encoding="utf-8")
-    assert "To print: open press-manual.html" in told
-    page = (folder / "my-plan" / "press-manual.html").read_text(encoding="utf-8")
+    assert "To print: open press-manual-days.html" in told
+    page = (folder / "my-plan" / "press-manual-days.html").read_text(encoding="utf-8")
     for number in range(2101, 2112):
         assert f"{number}" in page
     assert page.count("pencilled in, yes by") == 2

@@ -19,8 +19,7 @@ NAMES = {
     "carts.csv": "Carts to stage",
     "roster.csv": "Who is where",
     "chase.csv": "Whom to ring, and by when",
-    "screen-room.html": "Page for the screen room",
-    "stations.html": "Page for the other stations",
+    "stations.csv": "Visits to other stations",
 }
 KINDS = {
     ".json": "application/json",
@@ -34,15 +33,13 @@ KINDS = {
 
 def label(path: Path) -> str:
     """What a file is, in words."""
-    if path.name.startswith("press-") and path.suffix == ".html":
-        return f"Page for the press: {path.stem.removeprefix('press-')}"
     return NAMES.get(path.name, path.name)
 
 
 def files(folder: Path) -> list[Path]:
-    """Files of a kept plan in the order they are offered: pages to print, lists, the plan."""
-    order = [".html", ".csv", ".json"]
-    found = [path for path in folder.iterdir() if path.name in NAMES or path.suffix == ".html"]
+    """Files of a kept plan in the order they are offered: its lists, the plan."""
+    order = [".csv", ".json"]
+    found = [path for path in folder.iterdir() if path.name in NAMES]
     return sorted(found, key=lambda path: (order.index(path.suffix), path.name))
 
 

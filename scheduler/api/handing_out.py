@@ -30,19 +30,17 @@ def write_plan_folder(
     plan: Plan,
     facts: PlanFacts,
     *,
-    shop_name: str = "",
     clients: Mapping[str, str] | None = None,
     chase: Sequence[ChaseRow] = (),
 ) -> tuple[Path, ...]:
-    """Everything that is handed out, each file whole or not at all; plan.json last, so it stands for a full set.
+    """A plan and its lists, each file whole or not at all; plan.json last, so it stands for a full set.
 
     Returns the files written. Raises InputError where the folder cannot be written.
     """
     from scheduler.inputs.plan_files import write_plan
-    from scheduler.papers import chase_list, csv_files, pages, roster_table, screen_tables, station_tables, tables
+    from scheduler.papers import chase_list, csv_files, roster_table, screen_tables, station_tables, tables
     from scheduler.safe_files import write_text
 
-    press_ids = [press.press_id for press in week.presses]
     roster = roster_table.roster_rows(week, plan)
     visits = station_tables.station_rows(week, plan)
     sheets = {
@@ -54,20 +52,10 @@ def write_plan_folder(
         **({"roster.csv": csv_files.roster_csv(roster)} if roster else {}),
         **({"chase.csv": chase_list.chase_csv(chase)} if chase else {}),
     }
-    printed = {
-        pages.press_file(press_id, press_ids): pages.press_page(week, plan, press_id, shop_name=shop_name)
-        for press_id in press_ids
-    }
-    if week.screen_room is not None:
-        printed[pages.SCREEN_ROOM_FILE] = pages.screen_room_page(week, plan, shop_name=shop_name)
-    if visits:
-        printed[pages.STATIONS_FILE] = pages.stations_page(week, plan, shop_name=shop_name)
     for name, text in sheets.items():
         write_text(folder / name, text, encoding=csv_files.ENCODING)
-    for name, text in printed.items():
-        write_text(folder / name, text)
     write_plan(folder / "plan.json", week, plan, facts)
-    return tuple(folder / name for name in [*sheets, *printed, "plan.json"])
+    return tuple(folder / name for name in [*sheets, "plan.json"])
 
 
 def floor_papers(

@@ -107,12 +107,11 @@ BAG_ROW = 12
 
 
 def test_the_plan_and_its_lists_are_taken_away(page: Page, looked_at: Site, tmp_path: Path) -> None:
-    """The plan, a list, a page and the workbook come down as files that hold what they promise."""
+    """The plan, a list, pages and the workbook come down as files that hold what they promise."""
     go(page, looked_at, "paper")
     for button, start in (
         ("Take plan.json", b"{"),
         ("Take press-queue.csv", b"\xef\xbb\xbf"),
-        ("Take press-auto-1.html", b"<!doctype html>"),
         ("Take press-auto-1-runs.html", b"<!doctype html>"),
         ("Take screen-room-days.html", b"<!doctype html>"),
         ("Take press-auto-1.ics", b"BEGIN:VCALENDAR"),

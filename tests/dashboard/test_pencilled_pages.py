@@ -39,7 +39,6 @@ def week(tmp_path_factory: pytest.TempPathFactory) -> Path:
         api.joint_week(inputs, workload.week, plan),
         plan,
         api.plan_facts(workload.week, result, ""),
-        shop_name="Daily life",
         clients={},
     )
     kept.adopt(folder, made)

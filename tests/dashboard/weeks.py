@@ -33,7 +33,6 @@ def _plan_of(week: Path) -> Path:
         workload.week,
         result.plan,
         api.plan_facts(workload.week, result, inputs.shop.money.currency),
-        shop_name=inputs.shop.name,
         clients={order.order_id: order.client for order in inputs.orders},
     )
     return folder

@@ -23,6 +23,7 @@ from dashboard.parts.bringing import own_name
 from dashboard.state import WEEK_VARIABLE
 from scheduler import api
 from scheduler.domain.settings import SearchSettings
+from scheduler.errors import InputError
 from tests.dashboard.test_pages import texts
 from tests.dashboard.weeks import copied, planned
 from tests.hard_use.browsers import plan_and_ask
@@ -74,9 +75,7 @@ def hostile_week(place: Path) -> Path:
     result = api.plan_week(workload, SearchSettings(workers=1), stop=lambda: True)
     assert result.plan is not None
     clients = {one.order_id: one.client for one in inputs.orders}
-    api.write_plan_folder(
-        folder, workload.week, result.plan, api.plan_facts(workload.week, result), shop_name=HOSTILE, clients=clients
-    )
+    api.write_plan_folder(folder, workload.week, result.plan, api.plan_facts(workload.week, result), clients=clients)
     kept.use(week, folder)
     return week
 
@@ -119,10 +118,13 @@ def test_hostile_texts_are_texts_on_paper(hostile: Path) -> None:
     """No page to print holds a tag, a picture or an address that came from a text somebody typed."""
     plan = kept.in_use(hostile)
     assert plan is not None
-    pages = sorted(plan.folder.glob("*.html"))
+    inputs = api.read_week(plan.made_from)
+    week = api.build_workload(inputs).week
+    papers = api.floor_papers(inputs, week, api.read_plan(plan.plan_file, week)[0])
+    pages = [one for one in papers if one.is_page]
     assert pages
-    for path in pages:
-        text = path.read_text(encoding="utf-8")
+    for one in pages:
+        text = one.content.decode()
         tags = Tags()
         tags.feed(text)
         assert "script" not in tags.found
@@ -152,6 +154,7 @@ def test_names_do_not_leave_their_folder(tmp_path: Path) -> None:
     assert result.plan is not None
     out_folder = tmp_path / "deep" / "down" / "out"
     written = list(api.write_plan_folder(out_folder, workload.week, result.plan, api.plan_facts(workload.week, result)))
+    written += api.write_floor_papers(out_folder, api.floor_papers(inputs, workload.week, result.plan))
     view = api.client_view(inputs, workload.week, result.plan, inputs.orders[0].order_id)
     for name in NAMES:
         written += api.write_client_page(out_folder / "clients", replace(view, order_id=name))
@@ -270,9 +273,7 @@ def test_an_answer_is_not_taken_on_another_plan(tmp_path: Path) -> None:
     (other / "plan.json").write_bytes(used.plan_file.read_bytes())
     kept.use(week, other)
     before = kept.stamp(week)
-    with pytest.raises(
-        api.InputError, match="another plan has come into use since it was asked; forget it and ask again"
-    ):
+    with pytest.raises(InputError, match="another plan has come into use since it was asked; forget it and ask again"):
         questions.take(week, inputs, question, None)  # type: ignore[arg-type]
     assert kept.stamp(week) == before
     questions.forget(week, question)

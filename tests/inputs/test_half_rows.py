@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from scheduler import api
+from scheduler.errors import InputError
 from scheduler.inputs.reader import read_week_with_warnings
 from scheduler.workload.build import Workload
 from tests.inputs.weeks import SHOP, write_folder
@@ -79,14 +80,14 @@ def test_a_question_mark_elsewhere_is_a_fault(tmp_path: Path) -> None:
     week = write_folder(
         tmp_path, {"shop.toml": SHOP, "orders.csv": HEADINGS.replace("design", "firm") + WHOLE.replace("ok,", "ok,?")}
     )
-    with pytest.raises(api.InputError, match=r"orders\.csv:2:firm: '\?' is no firmness"):
+    with pytest.raises(InputError, match=r"orders\.csv:2:firm: '\?' is no firmness"):
         api.read_week(week)
 
 
 def test_a_sheet_without_orders_can_be_looked_at(tmp_path: Path) -> None:
     """Without orders a week cannot be planned, but its shop can be read and shown."""
     week = write_folder(tmp_path, {"shop.toml": SHOP, "orders.csv": HEADINGS})
-    with pytest.raises(api.InputError, match="holds headings and no orders"):
+    with pytest.raises(InputError, match="holds headings and no orders"):
         api.read_week(week)
     inputs, odd = read_week_with_warnings(week, may_be_empty=True)
     assert [one.code for one in odd] == ["no_rows"]

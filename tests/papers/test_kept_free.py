@@ -1,4 +1,4 @@
-"""What a press's page says of the room kept free."""
+"""What is said of the room kept free."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from dataclasses import replace
 from scheduler.domain.calendars import KeptFree
 from scheduler.domain.week import Week
 from scheduler.papers.kept_free import kept_free_text
-from scheduler.papers.pages import press_page
 from scheduler.papers.summary import plan_sections
 from tests.papers import small_shop
 
@@ -51,11 +50,10 @@ def test_room_that_bought_overtime_opens_is_not_kept() -> None:
     assert _text(_week()) == ""
 
 
-def test_page_and_report_say_it() -> None:
-    """The press's page and its part of the report carry the sentence."""
+def test_the_report_says_it() -> None:
+    """The press's part of the report carries the sentence."""
     week = _week(TUESDAY)
     told = _text(week)
     assert told
-    assert told in press_page(week, small_shop.plan(), "auto-1")
     (queue,) = [one for one in plan_sections(week, small_shop.plan()) if one.title == "Big Eight: queue"]
     assert queue.sentences == (told,)

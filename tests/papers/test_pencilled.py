@@ -11,7 +11,7 @@ from scheduler.domain.latest_yes import LatestYes
 from scheduler.domain.plan import Pencilled
 from scheduler.inputs.plan_document import PlanFacts
 from scheduler.inputs.plan_files import read_plan, write_plan
-from scheduler.papers import csv_files, pages
+from scheduler.papers import csv_files
 from scheduler.papers.summary import opening_line, plan_sections
 from scheduler.papers.tables import order_rows, press_queue, staging_rows
 from scheduler.review.measures import measure
@@ -38,13 +38,12 @@ SAID = "pencilled in, yes by Mon 2 Mar 15:20"
 
 
 def test_the_queue_marks_them_with_words() -> None:
-    """In the queue, its table and the press page a pencilled run says by when it needs its yes; a firm one nothing."""
+    """In the queue and its table a pencilled run says by when it needs its yes; a firm one nothing."""
     firm, pencilled = press_queue(WEEK, PLAN)
     assert (firm.number, firm.pencilled) == (1, "")
     assert (pencilled.number, pencilled.run_id, pencilled.pencilled) == (2, "r2", SAID)
     lines = list(csv.DictReader(io.StringIO(csv_files.press_queue_csv((firm, pencilled)), newline="")))
     assert [line["pencilled"] for line in lines] == ["", SAID]
-    assert SAID in pages.press_page(WEEK, PLAN, "P1")
 
 
 def test_a_week_that_does_not_know_them_shows_the_firm_ones() -> None:

@@ -1,11 +1,10 @@
-"""Other stations on paper: rows, table, page, and what decides when an order is ready."""
+"""Other stations on paper: rows, table, and what decides when an order is ready."""
 
 from __future__ import annotations
 
 import csv
 import io
 
-from scheduler.papers import cautions, pages
 from scheduler.papers.station_tables import station_rows, stations_csv, stations_section
 from scheduler.papers.summary import plan_sections
 from scheduler.papers.tables import order_rows
@@ -42,15 +41,6 @@ def test_the_table_and_the_report_have_them_all() -> None:
     assert stations_section(()) is None
     plain = b.week()
     assert "Other stations" not in [part.title for part in plan_sections(plain, b.plan(b.planned_run()))]
-
-
-def test_the_page_reminds_of_heat_and_needles() -> None:
-    """One page for all stations, names escaped, cautions on it."""
-    page = pages.stations_page(WEEK, PLAN, shop_name="Row")
-    assert "Ann &amp; Co" in page
-    assert "away until" in page
-    assert cautions.STATIONS in page
-    assert cautions.WHO_WINS in page.replace("&#39;", "'")
 
 
 def test_what_decides_names_the_station() -> None:

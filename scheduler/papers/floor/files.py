@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from scheduler.papers.floor.calendars import press_calendar, screen_room_calendar
@@ -18,7 +19,7 @@ from scheduler.papers.floor.sheet import Sheet
 from scheduler.papers.floor.ship_list import chase_sheets, ship_sheets, station_sheets
 from scheduler.papers.floor.who_is_where import roster_sheets
 from scheduler.papers.floor.workbook import workbook
-from scheduler.papers.pages import press_file
+from scheduler.papers.text import LONGEST_STEM
 
 WORKBOOK = "lists.xlsx"
 
@@ -81,10 +82,20 @@ def _calendars(ground: Ground) -> Iterator[Paper]:
         yield Paper(name="screen-room.ics", what="Screen room: calendar", content=content)
 
 
+def file_stems(press_ids: Iterable[str]) -> dict[str, str]:
+    """File names of presses without ending: "press-auto-1", safe on every system and different for every press."""
+    found: dict[str, str] = {}
+    for press_id in press_ids:
+        name = stem = f"press-{re.sub(r'[^A-Za-z0-9_-]+', '-', press_id).strip('-').lower()[:LONGEST_STEM] or 'x'}"
+        number = 2
+        while name in found.values():
+            name, number = f"{stem}-{number}", number + 1
+        found[press_id] = name
+    return found
+
+
 def _stems(ground: Ground) -> dict[str, str]:
-    """File names of presses without their ending."""
-    ids = [press.press_id for press in ground.week.presses]
-    return {press_id: press_file(press_id, ids).removesuffix(".html") for press_id in ids}
+    return file_stems(press.press_id for press in ground.week.presses)
 
 
 def _page(name: str, what: str, text: str) -> Paper:
