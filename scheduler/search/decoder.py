@@ -185,7 +185,7 @@ class Decoder:
         """Place what was put off, first come first served, until nothing more fits."""
         moved = True
         while moved:
-            moved = self._fix_waiting(bench, progress)
+            moved = self._fix_waiting(bench, genes, progress)
             for at, (number, why, version) in enumerate(progress.put_off):
                 run = self.tables.runs[number]
                 if why is not Stuck.AFTER and version == progress.state.version:
@@ -202,7 +202,7 @@ class Decoder:
                 break
         return None
 
-    def _fix_waiting(self, bench: Bench, progress: Progress) -> bool:
+    def _fix_waiting(self, bench: Bench, genes: Genes, progress: Progress) -> bool:
         moved = False
         for number in list(progress.state.waiting_locks):
             run = self.tables.runs[number]
@@ -214,7 +214,7 @@ class Decoder:
             progress.state = fixed
             moved = True
             if not fixed.order_left[run.order]:
-                pack(self.tables, bench.opened, fixed, run.order, frozenset())
+                pack(self.tables, bench.opened, fixed, run.order, genes.release)
         return moved
 
     def _place(self, bench: Bench, genes: Genes, progress: Progress, run: RunSpec) -> Stuck | None:

@@ -1,8 +1,9 @@
 """How many genomes a second a walk tries: decoded, and compiled, on the same weeks in the same seconds of one core.
 
-    python -m tests.benchmarks.genomes [--weeks solo,midsize,contract,12-full,40-full,100-full] [--seconds 3]
+    python -m tests.benchmarks.genomes [--weeks solo,midsize,contract,contract+locked,12-full,40-full,100-full] [--seconds 3]
 
-A week is a folder of `scenarios`, or runs and load of an invented one.
+A week is a folder of `scenarios`, or runs and load of an invented one; with "+locked" behind it every other run of its
+due-date list is locked where that list has it.
 """
 
 from __future__ import annotations
@@ -10,13 +11,14 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from time import process_time
 
 from scheduler import api
-from scheduler.domain.week import Week
+from scheduler.domain.week import Fixing, Week
 from scheduler.search.construction import due_date_list
-from scheduler.search.decoder import Decoder
+from scheduler.search.decoder import Decoded, Decoder
 from scheduler.search.genome import genes_of
 from scheduler.search.local import Annealing
 from scheduler.search.quick.trials import Trials
@@ -47,10 +49,24 @@ class CoreSeconds:
 
 def week_of(name: str) -> Week:
     """A week by its name."""
+    if name.endswith("+locked"):
+        return half_locked(week_of(name.removesuffix("+locked")))
     runs, dash, load = name.partition("-")
     if dash and runs.isdigit():
         return api.build_workload(benchmark_inputs(int(runs), load, 1)).week
     return api.build_workload(api.read_week(SCENARIOS / name)).week
+
+
+def half_locked(week: Week) -> Week:
+    """The week with every other run of its due-date list locked."""
+    made = Decoder(week).decode(due_date_list(week))
+    assert isinstance(made, Decoded)
+    free = [run for run in made.plan.runs if run.run_id not in week.fixing]
+    fixings = [
+        Fixing(run_id=run.run_id, kind="locked", press_id=run.press_id, set_up_start_tau=run.set_up_start_tau)
+        for run in sorted(free, key=lambda run: (run.set_up_start_tau, run.run_id))[::2]
+    ]
+    return replace(week, fixings=(*week.fixings, *fixings))
 
 
 def genomes_a_second(week: Week, seconds: float, *, is_quick: bool) -> tuple[float, int | None]:
@@ -77,13 +93,13 @@ def genomes_a_second(week: Week, seconds: float, *, is_quick: bool) -> tuple[flo
 def main(arguments: Sequence[str] | None = None) -> int:
     """Measure and print."""
     parser = argparse.ArgumentParser(prog="python -m tests.benchmarks.genomes")
-    parser.add_argument("--weeks", default="solo,midsize,contract,12-full,40-full,100-full")
+    parser.add_argument("--weeks", default="solo,midsize,contract,contract+locked,12-full,40-full,100-full")
     parser.add_argument("--seconds", type=float, default=3.0)
     asked = parser.parse_args(arguments)
     for name in asked.weeks.split(","):
         week = week_of(name)
         if not Trials.can_try(Decoder(week)):
-            print(f"{name}: has fixed runs, the decoder walks alone")
+            print(f"{name}: has longer stacks than are matched compiled, the decoder walks alone")
             continue
         slow, slow_cents = genomes_a_second(week, asked.seconds, is_quick=False)
         quick, quick_cents = genomes_a_second(week, asked.seconds, is_quick=True)

@@ -6,15 +6,14 @@ from itertools import pairwise
 
 import pytest
 
-from scheduler.domain.plan import Plan
-from scheduler.domain.week import AnnouncedRun, Fixing, Week
+from scheduler.domain.week import AnnouncedRun, Week
 from scheduler.review.measures import cost
 from scheduler.review.rules import check
 from scheduler.search.decoder import Decoded, Decoder, Progress, Refused
 from scheduler.search.genome import Genome, genes_of, genome_of
 from scheduler.search.pricing import genome_from, price
 from tests.random_weeks import plain_week, random_week
-from tests.search.genomes import random_genome
+from tests.search.genomes import lock_some, random_genome
 
 
 def hold_to_the_rules(one: Week, found: Decoded) -> None:
@@ -42,26 +41,6 @@ def test_every_plan_keeps_every_rule(size: str, block: int) -> None:
                 hold_to_the_rules(one, found)
                 plans += 1
     assert plans >= (5 if size == "medium" else 45)
-
-
-def lock_some(one: Week, made: Plan, rng: random.Random) -> Week:
-    """The same week with some runs of a plan fixed where it has them."""
-    fixed = [run for run in made.runs if rng.random() < 0.4 and run.run_id not in one.fixing]
-    return replace(
-        one,
-        fixings=(
-            *(fixing for fixing in one.fixings if fixing.kind == "started"),
-            *(
-                Fixing(
-                    run_id=run.run_id,
-                    kind=rng.choice(["locked", "announced"]),
-                    press_id=rng.choice([run.press_id, run.press_id, None]),
-                    set_up_start_tau=run.set_up_start_tau,
-                )
-                for run in fixed
-            ),
-        ),
-    )
 
 
 @pytest.mark.parametrize("block", range(4))

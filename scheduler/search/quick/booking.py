@@ -158,6 +158,35 @@ def put_in(w: Row, s: Row, number: int, queue_at: int, use_at: int) -> None:
 
 
 @compiled
+def take_out(w: Row, s: Row, number: int) -> None:
+    """Strike a run out again; what was written of its place can still be read."""
+    run, one = run_of(w, number), placed_of(w, number)
+    book(w, s, run, one, -1)
+    list_out(s, w[P_QUEUES] + w[s[one + A_CHOICE] + C_PRESS] * (w[W_RUN_COUNT] + 1), number)
+    s[one + A_CHOICE] = -1
+    s[w[P_ORDER_LEFT] + w[run + R_ORDER]] += 1
+    s[S_LEAST_LEFT] += w[run + R_LEAST_CENTS]
+    if w[run + R_SET] >= 0:
+        screens = w[w[W_SETS] + w[run + R_SET]]
+        list_out(s, w[screens + K_USES], number)
+        if not s[w[screens + K_USES]]:
+            s[S_LEAST_LEFT] += _first_burn_cents(w, screens)
+        s[w[P_SET_LEFT] + w[run + R_SET]] += 1
+
+
+@compiled
+def list_out(s: Row, at: int, number: int) -> None:
+    """Take a number out of a list."""
+    count = s[at]
+    k = 0
+    while s[at + 1 + k] != number:
+        k += 1
+    for i in range(k, count - 1):
+        s[at + 1 + i] = s[at + 2 + i]
+    s[at] = count - 1
+
+
+@compiled
 def _first_burn_cents(w: Row, screens: int) -> int:
     if w[screens + K_IS_BURNED] or w[screens + K_IS_STARTED] or not w[screens + K_RUN_COUNT]:
         return 0

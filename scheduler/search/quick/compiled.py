@@ -23,8 +23,13 @@ def compiled(function: Callable[P, R]) -> Callable[P, R]:
     """The function as machine code for other compiled ones; it cannot be called from outside."""
     if numba is None:
         return function
-    made: Callable[P, R] = numba.njit(error_model="numpy", no_cpython_wrapper=True, no_cfunc_wrapper=True)(function)
-    return made
+    made = numba.njit(error_model="numpy", no_cpython_wrapper=True, no_cfunc_wrapper=True)(function)
+    if not numba.config.DISABLE_JIT:
+        # The library would compile a function, and all it calls, anew for every number written out in a call of it.
+        compile_for = made.compile
+        made.compile = lambda kinds: compile_for(tuple(numba.types.unliteral(kind) for kind in kinds))
+    plain: Callable[P, R] = made
+    return plain
 
 
 def compiled_and_kept(function: Callable[P, R]) -> Callable[P, R]:

@@ -14,7 +14,7 @@ def make() -> None:
     """Call each once on an empty week: there is nothing to place, so nothing is read but the first slots."""
     w, s = np.zeros(WEEK_SLOTS, dtype=np.int64), np.zeros(PLAN_SLOTS, dtype=np.int64)
     none = np.zeros(1, dtype=np.int64)
-    advance(w, s, none, none, none, none, none, none, 0, 0)
+    advance(w, s, none, none, none, none, none, none, none, 0, 0)
     summed_up(w, s)
     note_made()
 

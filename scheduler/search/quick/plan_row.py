@@ -42,6 +42,7 @@ def plan_row(week: WeekRow, w: Row, state: State) -> Row:
         _write_list(s, int(w[at.P_QUEUES]) + press * (len(state.placed) + 1), queue)
     for i, uses in enumerate(state.uses):
         _write_list(s, int(w[w[w[at.W_SETS] + i] + at.K_USES]), uses)
+    _write_list(s, int(w[at.P_WAITING]), state.waiting_locks)
     reclaimed = int(w[at.P_RECLAIMED])
     s[reclaimed : reclaimed + len(state.placed)] = -1
     for (_, run), block in state.reclaimed.items():

@@ -81,8 +81,9 @@ WEEK_SLOTS = 72
     P_CLEAN,
     P_SHOTS,
     P_RACK,
+    P_WAITING,
     P_FLOOR,
-) = range(49, 66)
+) = range(49, 67)
 
 # A partial plan: first slots of its row.
 (
@@ -241,7 +242,7 @@ STEP_SIZE = 8
     A_KEPT,
 ) = range(16)
 
-# What getting ready came to, in the scratch row.
+# What getting ready came to, in the scratch row; behind it what is known of it while places between others are tried.
 (
     Y_BURN_START,
     Y_BURN_END,
@@ -252,8 +253,9 @@ STEP_SIZE = 8
     Y_STAGE_END,
     Y_FROM,
 ) = range(8)
-X_APART_COUNT = 8
-X_APART = 9
+X_KNOWN = 8
+X_APART_COUNT = 16
+X_APART = 17
 
 # Why a run cannot be placed right now; 0: it can. DEARER: the plan is; GROW: the floor's list of events is full.
 OK, FRAMES, ROOM, STATION, STAGING, PRESS, AFTER, FIXED, PACKING, DEARER, GROW = range(11)

@@ -69,6 +69,7 @@ class Trials:
         self.decoder = decoder
         self.week = WeekRow(decoder.tables)
         self._x = np.zeros(self.week.scratch_size, dtype=np.int64)
+        self._spare = np.zeros(0, dtype=np.int64)
         self._pairs = np.full(self.week.pair_count, -1, dtype=np.int64)
         self._bases: dict[frozenset[str], Begun | Refused] = {}
         self._genes: Genes | None = None
@@ -77,7 +78,7 @@ class Trials:
     @staticmethod
     def can_try(decoder: Decoder) -> bool:
         """True if every rule this week needs is among the compiled ones."""
-        return not decoder.has_locks and _has_short_stacks(decoder.tables)
+        return _has_short_stacks(decoder.tables)
 
     def begin(self, genes: Genes) -> Begun | Refused:
         """What is fixed, placed; nothing else."""
@@ -92,7 +93,10 @@ class Trials:
         """Place runs up to place `to` of the order; None if all is well so far."""
         order, press, later, flags = self._rows_of(genes)
         while True:
-            why = advance(begun.w, begun.s, self._x, self._pairs, order, press, later, flags, to, limit_cents)
+            if len(self._spare) < 2 * len(begun.s):
+                self._spare = np.zeros(2 * len(begun.s), dtype=np.int64)
+            spare, x, pairs = self._spare, self._x, self._pairs
+            why = advance(begun.w, begun.s, spare, x, pairs, order, press, later, flags, to, limit_cents)
             if why != at.GROW:
                 break
             begun.s = longer(begun.w, begun.s)
@@ -105,7 +109,7 @@ class Trials:
         refused = self.advance(genes, begun, len(genes.order), limit_cents)
         if refused is not None:
             return refused
-        if begun.s[at.S_PUT_OFF_COUNT]:
+        if begun.s[at.S_PUT_OFF_COUNT] or begun.s[begun.w[at.P_WAITING]]:
             return NO_PLACE
         cost_cents, earliness, late = summed_up(begun.w, begun.s)
         overtime = self.decoder.tables.overtime_cents

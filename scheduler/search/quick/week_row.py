@@ -73,7 +73,9 @@ class WeekRow:
         for number, hours in enumerate(opened.stations):
             row[row[at.W_STATION_HOURS] + number] = address(hours)
         every = [*opened.presses, *opened.prints, opened.room, opened.staging, opened.finishing, *opened.stations]
-        row[at.W_EVENT_ROOM] = 2 * sum(len(hours.starts) + 8 for hours in every) + 64
+        room = 2 * sum(len(hours.starts) + 8 for hours in every) + 64
+        # A run put before fixed ones moves two of them, and packs their orders anew.
+        row[at.W_EVENT_ROOM] = 4 * room if row[at.W_HAS_LOCKS] else room
         return np.concatenate((row, np.array(tail, dtype=np.int64)))
 
     def _write(self) -> None:
@@ -89,6 +91,7 @@ class WeekRow:
         numbers[at.W_MOVE_CENTS], numbers[at.W_MOVE_FREE_MIN] = week.prices.move_cents, week.prices.move_free_min
         numbers[at.W_RUN_COUNT], numbers[at.W_ORDER_COUNT] = len(tables.runs), len(tables.orders)
         numbers[at.W_PRESS_COUNT] = len(week.presses)
+        numbers[at.W_HAS_LOCKS] = int(any(one.fixed_start_tau >= 0 and not one.is_started for one in tables.runs))
         numbers[at.W_STATION_HOURS] = self._put([0] * len(week.stations))
         numbers[at.W_INKS] = self._put(int(week.ink[ink_id].dries) for ink_id in self.ink_number)
         self._write_frames()
@@ -352,6 +355,7 @@ class WeekRow:
             at.P_CLEAN: len(tables.frames.class_ids) * len(tables.frames.windows),
             at.P_SHOTS: 1 + 2 * (2 + 2 * runs),
             at.P_RACK: 1 + 2 * (2 + 2 * runs),
+            at.P_WAITING: runs + 1,
             at.P_FLOOR: 0,
         }
         address = at.PLAN_SLOTS
