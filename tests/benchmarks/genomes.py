@@ -2,8 +2,8 @@
 
     python -m tests.benchmarks.genomes [--weeks solo,midsize,contract,contract+locked,12-full,40-full] [--seconds 3]
 
-A week is a folder of `scenarios`, or runs and load of an invented one; with "+locked" behind it the earlier half of its
-due-date list is locked where that list has it.
+A week is a folder of `scenarios`, or runs and load of an invented one; with "+locked" behind it half of its due-date
+list, the earliest that can be, is locked where that list has it.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from time import process_time
 from scheduler import api
 from scheduler.domain.week import Fixing, Week
 from scheduler.search.construction import due_date_list
-from scheduler.search.decoder import Decoded, Decoder
+from scheduler.search.decoder import Decoded, Decoder, Refused
 from scheduler.search.genome import genes_of
 from scheduler.search.local import Annealing
 from scheduler.search.quick.trials import Trials
@@ -58,16 +58,18 @@ def week_of(name: str) -> Week:
 
 
 def half_locked(week: Week) -> Week:
-    """The week with the earlier half of its due-date list locked."""
+    """The week with half of its due-date list locked, the earliest runs that can be."""
     made = Decoder(week).decode(due_date_list(week))
     assert isinstance(made, Decoded)
     runs = sorted(made.plan.runs, key=lambda run: (run.set_up_start_tau, run.run_id))
-    fixings = [
-        Fixing(run_id=run.run_id, kind="locked", press_id=run.press_id, set_up_start_tau=run.set_up_start_tau)
-        for run in runs[: len(runs) // 2]
-        if run.run_id not in week.fixing
-    ]
-    return replace(week, fixings=(*week.fixings, *fixings))
+    for run in runs:
+        if run.run_id in week.fixing or 2 * len(week.fixings) >= len(runs):
+            continue
+        lock = Fixing(run_id=run.run_id, kind="locked", press_id=run.press_id, set_up_start_tau=run.set_up_start_tau)
+        locked = replace(week, fixings=(*week.fixings, lock))
+        if not isinstance(Decoder(locked).base(frozenset()), Refused):
+            week = locked
+    return week
 
 
 def genomes_a_second(week: Week, seconds: float, *, is_quick: bool) -> tuple[float, int | None]:
