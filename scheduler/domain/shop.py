@@ -42,11 +42,15 @@ class Closure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NowOn:
-    """What stands on a press at the planning moment: the design's screens and inks, or inks alone."""
+    """What stands on a press at the planning moment: the design's screens and inks, or inks alone.
+
+    kept: inks kept live beside them, a head each.
+    """
 
     design_id: str | None
     inks: tuple[str, ...]
     pallet: str | None = None
+    kept: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from scheduler.domain.calendars import Calendar
 from scheduler.domain.orders import Progress
 from scheduler.domain.plan import Plan
-from scheduler.domain.week import PressChoice, Week
+from scheduler.domain.week import PressChoice, PressLine, Week
 from scheduler.record.events import Counted, Done, Event, SetUpStarted, Spoiled, Stopped, StrikeOffRight, WentOn
 from scheduler.review.hours import first_open, open_min, open_windows
 from scheduler.workload.assumptions import Notes
@@ -211,6 +211,8 @@ def _left(floor: Floor, draft: RunDraft, known: RunNow, told: Told, now: datetim
     set_up_min = planned.set_up_min if planned is not None else 0
     if told.printing_at is not None:
         from_tau, set_up_left_min = floor.tau(told.printing_at), 0
+        if floor.aware(told.printing_at) < week.clock.now:  # what the plan calls its set-up is getting going again
+            from_tau = _after_work(floor, press.calendar, 0, set_up_min)
     else:
         spent = at_work(floor, press.calendar, told, begun_tau, now_tau)
         set_up_left_min = max(0, set_up_min - spent)
@@ -221,9 +223,20 @@ def _left(floor: Floor, draft: RunDraft, known: RunNow, told: Told, now: datetim
         printed = told.counted[1] + told.spoiled
     minutes = at_work(floor, press.prints_in, told, since_tau, now_tau)
     by_time = int(run.pieces * minutes / choice.work_min) if choice.work_min else 0
+    if not set_up_left_min and (minutes or printed):
+        set_up_left_min = _restart_min(floor, press, now_tau)
     known_left = max(1, draft.pieces - printed)
     least = min(known_left, max(1, int(LEAST_LEFT_SHARE * draft.pieces)))
     return max(least, known_left - by_time), set_up_left_min, by_time > 0
+
+
+def _restart_min(floor: Floor, press: PressLine, now_tau: int) -> int:
+    """Minutes to get going again of a run that prints on after the stop that is now; 0 in the middle of the shift."""
+    windows = open_windows(press.prints_in, floor.plan)
+    if any(window.start_tau < now_tau < window.end_tau for window in windows):
+        return 0
+    after = next((window for window in windows if window.start_tau >= now_tau), None)
+    return press.restart.after(after.stop_before_min) if after is not None else 0
 
 
 def _choice(floor: Floor, known: RunNow) -> PressChoice | None:

@@ -214,19 +214,22 @@ def _press_now(press: Press, floor: Floor, runs: Mapping[str, RunNow], now: date
     if not last:
         return press
     latest = max(last, key=lambda run: (run.done_at or now, run.started_at or now))
-    return replace(press, now_on=_stands_on(press, floor, runs, latest))
+    return replace(press, now_on=_stands_on(press, floor, latest))
 
 
-def _stands_on(press: Press, floor: Floor, runs: Mapping[str, RunNow], latest: RunNow) -> NowOn:
+def _stands_on(press: Press, floor: Floor, latest: RunNow) -> NowOn:
     week = floor.week
     run = week.run[latest.run_id]
     choice = run.on_press.get(press.press_id) or run.choices[0]
     inks = [_words(week, head.ink_id, is_base=head.screen_id.endswith(":base")) for head in choice.stack.heads]
     planned = floor.plan.run.get(latest.run_id)
-    is_printed_again = any(not runs[other.run_id].is_done for other in week.runs if other.design_id == run.design_id)
-    if not is_printed_again and planned is not None and planned.press_id == press.press_id:
-        inks += [_words(week, ink_id) for ink_id in planned.kept_inks]
-    return NowOn(design_id=floor.drafts[latest.run_id].imprint.design_id, inks=tuple(inks), pallet=choice.stack.pallet)
+    kept = planned.kept_inks if planned is not None and planned.press_id == press.press_id else ()
+    return NowOn(
+        design_id=floor.drafts[latest.run_id].imprint.design_id,
+        inks=tuple(inks),
+        pallet=choice.stack.pallet,
+        kept=tuple(_words(week, ink_id) for ink_id in kept),
+    )
 
 
 def _words(week: Week, ink_id: str, *, is_base: bool = False) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scheduler.domain.shop import NowOn, Press
 from scheduler.domain.week import Person, PressLine, ScreenRoomLine, Stack, StackHead
@@ -66,7 +66,17 @@ def press_lines(
 
 
 def now_on(typed: NowOn, shelf: InkShelf, drafts: tuple[RunDraft, ...]) -> Stack:
-    """What stands on a press now: the screens of a design the week prints again, else screens of their own.
+    """What stands on a press now: a design's screens, and behind them the inks kept live beside them."""
+    stack = _design_on(typed, shelf, drafts)
+    kept = tuple(
+        StackHead(screen_id=f"kept on the press:{number}", ink_id=shelf.from_words(words).ink_id)
+        for number, words in enumerate(typed.kept, start=1)
+    )
+    return replace(stack, heads=(*stack.heads, *kept))
+
+
+def _design_on(typed: NowOn, shelf: InkShelf, drafts: tuple[RunDraft, ...]) -> Stack:
+    """The screens of a design the week prints again, else screens of their own.
 
     A design's stack is the one whose inks were typed, its underbase named or not; without inks its fullest one.
     """

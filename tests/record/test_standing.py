@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from scheduler import api
+from scheduler.domain.calendars import Restart
 from scheduler.domain.orders import WeekInputs
 from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
@@ -32,6 +33,7 @@ from scheduler.record.kept import kept
 from scheduler.record.standing import StandsNow, stands_now
 from scheduler.search.construction import first_plan
 from scheduler.search.decoder import Decoded
+from tests.outside.lived import small_week
 from tests.record.noted import as_planned, local
 from tests.what_if.small import plan_of, shop_inputs
 from tests.workload import shops
@@ -291,3 +293,47 @@ def test_frames_of_the_shop_never_grow() -> None:
     event = FramesCoated(at=local(shops.at(2, "09:00")), class_id="23x31 230", frames=50)
     found = stands(inputs, (event,), shops.at(2, "10:00"))
     assert [(one.count, one.coated) for one in found.inputs.shop.frames] == [(4, 4)]
+
+
+def test_inks_kept_beside_a_run_that_goes_on_stay_there() -> None:
+    """A morning on which everything went as planned: the runs after the started one take the set-up minutes they had,
+    although inks they need stand beside it, kept from runs that are done.
+    """
+    inputs = small_week(0, days=3)
+    week = api.build_workload(inputs).week
+    first = first_plan(week)
+    assert isinstance(first, Decoded)
+    plan = first.plan
+    now = week.clock.now + timedelta(days=1) - timedelta(minutes=30)
+    there = stands_now(inputs, week, plan, as_planned(week, plan, now, is_brief=False), now)
+    going = [plan.run[run_id] for run_id in there.started]
+    assert any(one.kept_inks for one in going)
+    held = kept(there.week, plan)
+    assert held is not None
+    assert api.check(there.week, held[1]) == ()
+    for run in held[1].runs:
+        if run.run_id in there.started:
+            assert set(run.kept_inks) == set(plan.run[run.run_id].kept_inks)
+        else:
+            assert run.set_up_min == plan.run[run.run_id].set_up_min
+        was, is_now = (
+            one.clock.ends_at(p.run[run.run_id].print_end_tau) for one, p in ((week, plan), (there.week, held[1]))
+        )
+        assert abs(is_now - was) <= timedelta(minutes=2)
+
+
+def test_a_run_that_prints_on_after_the_night_gets_going_again_first() -> None:
+    """Before the doors open a run that printed last night needs its restart minutes; a minute into the shift none, and
+    neither does one of which the set-up had ended but nothing was printed when the doors closed.
+    """
+    inputs = shop_inputs()
+    presses = tuple(replace(one, restart=Restart(break_min=2, night_min=8)) for one in inputs.shop.presses)
+    inputs = replace(inputs, shop=replace(inputs.shop, presses=presses))
+    run_id = "1 front light"
+    opens = api.build_workload(inputs).week.clock.starts_at(0).replace(day=3)
+    begun = SetUpStarted(at=local(shops.at(2, "16:00")), run_id=run_id, press_id="auto-1")
+    right = StrikeOffRight(at=local(shops.at(2, "16:30")), run_id=run_id)
+    assert stands(inputs, (begun, right), opens - timedelta(minutes=30)).runs[run_id].set_up_left_min == 8
+    assert stands(inputs, (begun, right), opens + timedelta(minutes=1)).runs[run_id].set_up_left_min == 0
+    closing = StrikeOffRight(at=local(shops.at(2, "17:00")), run_id=run_id)
+    assert stands(inputs, (begun, closing), opens - timedelta(minutes=30)).runs[run_id].set_up_left_min == 0
