@@ -15,21 +15,24 @@ from scheduler.search.floor_rows import add_floor_rows
 from scheduler.search.least_times import open_choices
 from scheduler.search.programme import Programme
 from scheduler.search.tables import Tables, tables_of
+from scheduler.search.whole_runs import whole_runs_programme
 
-STEPS = ((4, True), (8, True), (16, True), (8, False), (16, False), (32, False), (64, False))
+FIRST_STEPS = ((4, True), (8, True), (16, True))
 """(stretches at most, dates made in part), one after the other."""
+STEPS = ((8, False), (16, False), (32, False), (64, False))
+"""The same, once whole runs have had their turn."""
 STEP_SHARE = 0.5
 """Share of the time left for one step but the last."""
+WHOLE_CHOICES = 100
+"""Runs times presses up to which runs are sent to one press as a whole, see `whole_runs`."""
+COUNTED_WHOLE_S = 1.0
+"""Solver work (its own count) for that where work is counted instead of timed."""
 COUNTED_SHARES = 1200
 """Runs times presses times stretches at most, where work is counted instead of timed."""
 FEWEST, MOST = 6, 56
 """Stretches there."""
-COUNTED_CHOICES = 60
-"""Runs times presses up to which dates are made or missed whole there; beyond, in part."""
 MOST_COUNTED_CHOICES = 800
 """Runs times presses beyond which nothing is solved there."""
-COUNTED_NODES = 50
-"""Branches at most there."""
 
 
 def crowding_bound(week: Week, seconds: float | None = None) -> int:
@@ -46,19 +49,35 @@ def crowding_bounds(week: Week, seconds: float) -> Iterator[int]:
     """Better and better bounds until the seconds are used up; each holds."""
     started = perf_counter()
     tables = tables_of(week)
-    if _choices(tables) is None:
+    choices = _choices(tables)
+    if choices is None:
         return
     best = 0
-    for number, (stretches, in_part) in enumerate(STEPS):
-        programme = crowding_programme(tables, stretches)
-        left_s = seconds - (perf_counter() - started)
+    for cents in _all_bounds(tables, choices, started + seconds):
+        if cents > best:
+            best = cents
+            yield best
+
+
+def _all_bounds(tables: Tables, choices: int, ends: float) -> Iterator[int]:
+    """Bounds of every kind, until the clock shows `ends`."""
+    yield from _stretch_bounds(tables, FIRST_STEPS, ends)
+    if choices <= WHOLE_CHOICES:
+        programme = whole_runs_programme(tables)
+        yield from programme.learned_bounds(seconds=max(0.01, STEP_SHARE * (ends - perf_counter())))
+    yield from _stretch_bounds(tables, STEPS, ends)
+
+
+def _stretch_bounds(tables: Tables, steps: tuple[tuple[int, bool], ...], ends: float) -> Iterator[int]:
+    for step in steps:
+        programme = crowding_programme(tables, step[0])
+        left_s = ends - perf_counter()
         if left_s <= 0:
             return
-        limit_s = left_s if number == len(STEPS) - 1 else STEP_SHARE * left_s
-        found = programme.bound_cents(seconds=limit_s, in_part=in_part)
-        if found is not None and found > best:
-            best = found
-            yield best
+        limit_s = left_s if step == STEPS[-1] else STEP_SHARE * left_s
+        found = programme.bound_cents(seconds=limit_s, in_part=step[1])
+        if found is not None:
+            yield found
 
 
 def _counted_bound(week: Week) -> int:
@@ -67,7 +86,10 @@ def _counted_bound(week: Week) -> int:
     if choices is None or choices > MOST_COUNTED_CHOICES:
         return 0
     programme = crowding_programme(tables, max(FEWEST, min(MOST, COUNTED_SHARES // choices)))
-    return max(0, programme.bound_cents(nodes=COUNTED_NODES, in_part=choices > COUNTED_CHOICES) or 0)
+    best = max(0, programme.bound_cents(in_part=True) or 0)
+    if choices > WHOLE_CHOICES:
+        return best
+    return max(best, *whole_runs_programme(tables).learned_bounds(counted_s=COUNTED_WHOLE_S), 0)
 
 
 def _choices(tables: Tables) -> int | None:

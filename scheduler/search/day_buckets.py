@@ -61,9 +61,7 @@ class DayBuckets:
     def built(self) -> Programme:
         """The whole programme."""
         tables = self.tables
-        self._buy()
-        for number, order in enumerate(tables.orders):
-            self._make_dates(number, order)
+        self.make_dates()
         self.stretches = self._cut()
         self.steps = [[] for _ in tables.week.presses]
         for run in tables.runs:
@@ -87,6 +85,12 @@ class DayBuckets:
         crowded_tau = max(crowded_tau, promised_tau, *self.starts)
         sooner = [tau for tau in moments if tau <= crowded_tau]
         return cut_week(sooner, horizon_tau, self.most_stretches)
+
+    def make_dates(self) -> None:
+        """Overtime to buy, and the dates each order makes or misses."""
+        self._buy()
+        for number, order in enumerate(self.tables.orders):
+            self._make_dates(number, order)
 
     def _buy(self) -> None:
         for block_id, cents in self.tables.overtime_cents.items():
@@ -132,9 +136,7 @@ class DayBuckets:
         goes_here: list[int] = []
         last = stretches.index(self.off_press_tau(run, self.dates[run.order][-1].tau))
         for choice in open_choices(run):
-            work_min, own_min = self.work_min(run, choice), self.pieces[choice.press].own_min[run.number]
-            cents = float((own_min + choice.wash_up_min) * choice.cents_per_min + least_print_cents(choice))
-            cents += self._move_cents(run, choice)
+            work_min, cents = self.work_min(run, choice), self.choice_cents(run, choice)
             shares: dict[int, int] = {}
             for at in range(last + 1):
                 begin_tau, to_tau = max(start_tau, stretches.from_tau(at)), stretches.to_tau(at)
@@ -166,6 +168,11 @@ class DayBuckets:
             for stretch, variable in self.shares[run.number, choice.press].items()
             if stretch <= at
         ]
+
+    def choice_cents(self, run: RunSpec, choice: ChoiceSpec) -> float:
+        """What a run costs at least on a press, whoever goes before it."""
+        set_up_min = self.pieces[choice.press].own_min[run.number] + choice.wash_up_min
+        return float(set_up_min * choice.cents_per_min + least_print_cents(choice) + self._move_cents(run, choice))
 
     def _move_cents(self, run: RunSpec, choice: ChoiceSpec) -> int:
         """What it costs to print an announced run here if it is moved by that, or cannot stay in time anyway."""

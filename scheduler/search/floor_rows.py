@@ -9,7 +9,7 @@ the start of the week are compared; that holds wherever inside a stretch the wor
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 from scheduler.search.bounds import must_burn
@@ -24,7 +24,7 @@ Minutes = Callable[[int], float]
 
 
 @dataclass(slots=True)
-class _Demand:
+class Demand:
     """What is asked of one limit.
 
     by_share: minutes by (run, press), used in proportion to what is done of the run. by_date: minutes by order, used up
@@ -38,6 +38,12 @@ class _Demand:
 
 def add_floor_rows(buckets: DayBuckets) -> None:
     """Add every limit that the week could run into."""
+    for demand, until, extra in floor_demands(buckets):
+        _add(buckets, demand, until, extra)
+
+
+def floor_demands(buckets: DayBuckets) -> Iterator[tuple[Demand, Minutes, dict[str, Minutes]]]:
+    """For each limit: what is asked of it, what there is of it, and what each block of overtime adds."""
     tables = buckets.tables
     try:
         plain = opened_with(tables, frozenset()).floor
@@ -47,15 +53,15 @@ def add_floor_rows(buckets: DayBuckets) -> None:
     for limit in range(tables.limits.fields):
         until = _until(plain, limit)
         extra = {block_id: _more(_until(track, limit), until) for block_id, track in bought.items()}
-        _add(buckets, _floor_demand(buckets, limit), until, extra)
+        yield _floor_demand(buckets, limit), until, extra
     room = tables.week.screen_room
     if room is not None:
         hours, units = capacity_of(room.calendar), room.exposure_units
-        burning = _Demand(by_share=_first_runs(buckets, lambda one: float(one.burn_min)))
-        _add(buckets, burning, _open_until(hours, units), {})
+        burning = Demand(by_share=_first_runs(buckets, lambda one: float(one.burn_min)))
+        yield burning, _open_until(hours, units), {}
 
 
-def _add(buckets: DayBuckets, demand: _Demand, until: Minutes, extra: dict[str, Minutes]) -> None:
+def _add(buckets: DayBuckets, demand: Demand, until: Minutes, extra: dict[str, Minutes]) -> None:
     """Rows for one limit: what is used by the end of each stretch, as sums of sums."""
     programme, stretches = buckets.programme, buckets.stretches
     total = sum(_most_by_run(demand.by_share).values()) + sum(demand.by_date.values()) + sum(demand.packing.values())
@@ -93,7 +99,7 @@ def _most_by_run(by_share: dict[tuple[int, int], float]) -> dict[int, float]:
     return most
 
 
-def _off_by(buckets: DayBuckets, demand: _Demand, at: int) -> list[tuple[int | None, float]]:
+def _off_by(buckets: DayBuckets, demand: Demand, at: int) -> list[tuple[int | None, float]]:
     """(variable that says an order is off the presses by the end of a stretch, minutes); None: it is for certain."""
     found: list[tuple[int | None, float]] = []
     for number, minutes in demand.by_date.items():
@@ -108,7 +114,7 @@ def _off_by(buckets: DayBuckets, demand: _Demand, at: int) -> list[tuple[int | N
     return found
 
 
-def _packed_by(buckets: DayBuckets, demand: _Demand, at: int) -> list[tuple[int | None, float]]:
+def _packed_by(buckets: DayBuckets, demand: Demand, at: int) -> list[tuple[int | None, float]]:
     """The same for orders packed by the end of a stretch."""
     found: list[tuple[int | None, float]] = []
     for order, minutes in demand.packing.items():
@@ -118,13 +124,13 @@ def _packed_by(buckets: DayBuckets, demand: _Demand, at: int) -> list[tuple[int 
     return found
 
 
-def _floor_demand(buckets: DayBuckets, limit: int) -> _Demand:
+def _floor_demand(buckets: DayBuckets, limit: int) -> Demand:
     tables = buckets.tables
 
     def of(need: int) -> int:
         return (need >> (FIELD_BITS * limit)) & MOST
 
-    demand = _Demand()
+    demand = Demand()
     for run in tables.runs:
         staging = 0.0 if run.is_started else float(of(tables.stage_need) * tables.stage_min)
         ends: list[float] = []

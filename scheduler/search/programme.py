@@ -5,17 +5,22 @@ Only the proven bound ever leaves this room: it holds wherever the solver is sto
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from math import ceil, isfinite
+from math import ceil, floor, isfinite
+from queue import SimpleQueue
+from threading import Thread
 
 import numpy as np
+from ortools.sat.python import cp_model
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_array
 
 Row = Mapping[int, float]
 """Factors by variable number."""
 
+LITTLE = 1e-6
+"""So close to a whole number is that number."""
 TRUST = 2e-6
 """The solver keeps its rows to a millionth; so much of all money in play is not counted on."""
 
@@ -48,20 +53,16 @@ class Programme:
             self.from_limits.append(least)
             self.to_limits.append(limit)
 
-    def bound_cents(
-        self, *, seconds: float | None = None, nodes: int | None = None, in_part: bool = False
-    ) -> int | None:
+    def bound_cents(self, *, seconds: float | None = None, in_part: bool = False) -> int | None:
         """Whole cents that no solution undercuts; None if the solver proved nothing.
 
         in_part: what should be whole may be had in part, which is solved much sooner and proves a little less.
-        seconds: wall time at most. nodes: branches at most, for where nothing may read the clock. Every plan costs
-        whole cents, so the first whole cent above what is proven (less a little that is not trusted) holds.
+        seconds: wall time at most. Every plan costs whole cents, so the first whole cent above what is proven (less a
+        little that is not trusted) holds.
         """
         limits: dict[str, float] = {}
         if seconds is not None:
             limits["time_limit"] = max(0.01, seconds)
-        if nodes is not None:
-            limits["node_limit"] = nodes
         found = milp(
             c=np.array(self.costs, dtype=float),
             constraints=LinearConstraint(self._matrix(), np.array(self.from_limits), np.array(self.to_limits)),
@@ -76,6 +77,53 @@ class Programme:
             return None
         spare = 0.01 + TRUST * sum(abs(cost) * most for cost, most in zip(self.costs, self.most, strict=True))
         return ceil(float(proven) + self.constant_cents - spare)
+
+    def learned_bounds(self, *, seconds: float | None = None, counted_s: float | None = None) -> Iterator[int]:
+        """Better and better whole cents that no solution undercuts, where everything is whole.
+
+        The solver learns which variables cannot be one together. seconds: wall time at most. counted_s: work by its
+        own count, for where nothing may read the clock. Factors that are not whole are rounded so that more is allowed.
+        """
+        told: SimpleQueue[float | None] = SimpleQueue()
+        Thread(target=self._learn, args=(seconds, counted_s, told.put), daemon=True).start()
+        best = 0
+        while (proven := told.get()) is not None:
+            cents = ceil(proven - LITTLE) + floor(self.constant_cents + LITTLE)
+            if cents > best:
+                best = cents
+                yield best
+
+    def _learn(self, seconds: float | None, counted_s: float | None, tell: Callable[[float | None], None]) -> None:
+        """Tell of each better bound, the constant left out; None at the end."""
+        try:
+            solver = cp_model.CpSolver()
+            solver.parameters.num_workers = 1
+            solver.parameters.linearization_level = 2
+            if seconds is not None:
+                solver.parameters.max_time_in_seconds = seconds
+            if counted_s is not None:
+                solver.parameters.max_deterministic_time = counted_s
+            solver.best_bound_callback = tell
+            if solver.solve(self._in_whole_numbers()) in (cp_model.OPTIMAL, cp_model.FEASIBLE, cp_model.UNKNOWN):
+                tell(solver.best_objective_bound)
+        finally:
+            tell(None)
+
+    def _in_whole_numbers(self) -> cp_model.CpModel:
+        model = cp_model.CpModel()
+        variables = [
+            model.new_int_var(ceil(least - LITTLE), floor(most + LITTLE), "")
+            for least, most in zip(self.least, self.most, strict=True)
+        ]
+        for row, least, most in zip(self.rows, self.from_limits, self.to_limits, strict=True):
+            factors = [floor(factor + LITTLE) for factor in row.values()]
+            whole = cp_model.LinearExpr.weighted_sum([variables[number] for number in row], factors)
+            model.add(whole <= floor(most + LITTLE))
+            if isfinite(least):
+                model.add(whole >= ceil(least - LITTLE))
+        cents = [floor(cost + LITTLE) for cost in self.costs]
+        model.minimize(cp_model.LinearExpr.weighted_sum(variables, cents))
+        return model
 
     def _matrix(self) -> csr_array:
         starts = [0]
