@@ -3,22 +3,61 @@
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from scheduler import api, terminal
+from scheduler import api, shop_book, terminal
+from scheduler.domain.orders import WeekInputs
+from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
 from scheduler.watching import NO_PLAN, Interrupt, planned_or_read, watched
 
 WeekPath = Annotated[Path, typer.Argument(metavar="WEEK", help="Folder or .xlsx file of the week.")]
+AnyWeek = Annotated[Path | None, typer.Argument(metavar="[WEEK]", help="Folder or .xlsx file of the week.")]
+Book = Annotated[str, typer.Option(metavar="BOOK", help="Ask the shop's book instead, as the week stands now.")]
+Now = Annotated[str, typer.Option(metavar="TIME", help="With --book: what time it is; else by the clock.")]
 PlanFile = Annotated[
     Path | None, typer.Option("--plan", metavar="PLAN.json", help="A plan that stands; else one is made.")
 ]
 Confidence = Annotated[float, typer.Option(min=1, max=99, help="How often the day should hold, in 100 weeks.")]
 Replays = Annotated[int, typer.Option(min=20, help="How often the plan is lived through.")]
 Seconds = Annotated[float, typer.Option(help="Seconds for planning, where no plan is given.")]
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Asked:
+    """The week that is asked about, from its files or as the book has it now."""
+
+    inputs: WeekInputs
+    workload: api.Workload
+    plan_file: Path | None = None
+    question: shop_book.Question | None = None
+
+    def plan(self, settings: SearchSettings, interrupt: Interrupt) -> Plan:
+        """The announced plan as it stands, the plan in a file, or one made now."""
+        stands = self.question.stands_plan() if self.question is not None else None
+        if stands is not None:
+            return stands
+        search = self.question.search if self.question is not None else None
+        currency = self.inputs.shop.money.currency
+        return planned_or_read(self.workload, self.plan_file, settings, interrupt, currency, search)
+
+
+def _asked(week: Path | None, plan_file: Path | None, book: str, now: str) -> _Asked:
+    if (week is None) == (not book):
+        raise typer.BadParameter("name a week, or a book with --book: one of them is asked about")
+    if book and plan_file is not None:
+        raise typer.BadParameter("--plan goes with a week: a book has its announced plan")
+    if now and not book:
+        raise typer.BadParameter("--now needs --book; without a book write plan_from in shop.toml")
+    if week is not None:
+        inputs = api.read_week(week)
+        return _Asked(inputs=inputs, workload=api.build_workload(inputs), plan_file=plan_file)
+    question = shop_book.question(book, now)
+    return _Asked(inputs=question.inputs, workload=question.workload, question=question)
 
 
 def add_to(app: typer.Typer) -> None:
@@ -29,8 +68,10 @@ def add_to(app: typer.Typer) -> None:
 
 
 def outlook(
-    week: WeekPath,
+    week: AnyWeek = None,
     plan_file: PlanFile = None,
+    book: Book = "",
+    now: Now = "",
     confidence: Confidence = 80,
     replays: Replays = 2000,
     seconds: Seconds = 20.0,
@@ -40,14 +81,14 @@ def outlook(
     """Tell the day to say for every order.
 
     The plan is lived through many times with set-ups, printing, screens and deliveries that stray; told are the day
-    that holds as often as asked, how often the promise holds, and what costs it most often.
+    that holds as often as asked, how often the promise holds, and what costs it most often. With --book it is the
+    announced plan as it stands now, and how far this shop really strays.
     """
-    inputs = api.read_week(week)
-    asked = api.build_workload(inputs)
+    asked = _asked(week, plan_file, book, now)
+    inputs = asked.inputs
     with Interrupt() as interrupt:
-        settings = SearchSettings(seconds=seconds, seed=seed)
-        plan = planned_or_read(asked, plan_file, settings, interrupt, inputs.shop.money.currency)
-    found = api.outlook(inputs, asked.week, plan, confidence=confidence / 100, replays=replays, seed=seed)
+        plan = asked.plan(SearchSettings(seconds=seconds, seed=seed), interrupt)
+    found = api.outlook(inputs, asked.workload.week, plan, confidence=confidence / 100, replays=replays, seed=seed)
     if as_json:
         print(json.dumps(api.outlook_figures(found)))
         return
@@ -57,9 +98,11 @@ def outlook(
 
 
 def promise(
-    week: WeekPath,
     order: Annotated[str, typer.Option(metavar="FILE", help="The order as a what-if: a file with [[rush]], or words.")],
+    week: AnyWeek = None,
     plan_file: PlanFile = None,
+    book: Book = "",
+    now: Now = "",
     confidence: Confidence = 80,
     seconds: Annotated[float, typer.Option(help="How long to look for better ways.")] = 12.0,
     seed: Annotated[int, typer.Option(help="Another seed tries other things first.")] = 1,
@@ -67,14 +110,15 @@ def promise(
 ) -> None:
     """Tell the date for an order that is not taken yet.
 
-    The earliest day that hurts nobody and holds as often as asked, and what an earlier one would cost others.
+    The earliest day that hurts nobody and holds as often as asked, and what an earlier one would cost others. With
+    --book it is asked of the announced plan as it stands now.
     """
-    inputs = api.read_week(week)
-    asked = api.build_workload(inputs)
-    rush = [one for found in api.read_what_ifs([order], week, inputs, None) for one in found.what_ifs]
+    asked = _asked(week, plan_file, book, now)
+    inputs = asked.inputs
+    rush = [one for found in api.read_what_ifs([order], week or Path(), inputs, None) for one in found.what_ifs]
     currency = inputs.shop.money.currency
     with Interrupt() as interrupt:
-        plan = planned_or_read(asked, plan_file, SearchSettings(seconds=seconds), interrupt, currency)
+        plan = asked.plan(SearchSettings(seconds=seconds), interrupt)
         settings = SearchSettings(seconds=seconds, seed=seed, workers=1)
         found = watched(
             lambda: api.promise(inputs, plan, rush, settings, confidence=confidence / 100, stop=interrupt.is_set),

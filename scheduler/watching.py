@@ -94,11 +94,16 @@ def watched(asked: Callable[[], T], tell: Callable[[], None]) -> T:
 
 
 def planned_or_read(
-    workload: api.Workload, plan_file: Path | None, settings: SearchSettings, interrupt: Interrupt, currency: str
+    workload: api.Workload,
+    plan_file: Path | None,
+    settings: SearchSettings,
+    interrupt: Interrupt,
+    currency: str,
+    search: Search | None = None,
 ) -> Plan:
-    """The plan in a file, checked, or one made now. Leaves with exit code 1 where there is none, or a broken one."""
+    """The plan in a file, checked, or one made now by `search`. Leaves with 1 where there is none, or a broken one."""
     if plan_file is None:
-        result = watched_search(workload, settings, interrupt, currency)
+        result = watched_search(workload, settings, interrupt, currency, search)
         if result.plan is None:
             terminal.say(terminal.err(), f"There is no plan: {result.reason or 'none was found in time'}.")
             raise typer.Exit(NO_PLAN)

@@ -74,7 +74,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "shop_commands": {"api", "errors"},
     "dashboard_command": {"api", "errors"},
     "bottleneck_command": {"api", "domain", "terminal", "watching"},
-    "shipping_commands": {"api", "domain", "terminal", "watching"},
+    "shipping_commands": {"api", "domain", "shop_book", "terminal", "watching"},
     "papers_command": {"api", "domain", "terminal", "watching"},
     "what_if_command": {"api", "domain", "errors", "terminal", "watching"},
     "shop_book": {"api", "book", "domain", "errors", "inputs", "papers", "record", "safe_files"},

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import timedelta
 from pathlib import Path
 
@@ -113,3 +114,27 @@ def test_a_plan_says_which_figures_it_went_by(tmp_path: Path) -> None:
     refused = CliRunner().invoke(app, ["plan", str(tmp_path / "solo"), "--stated"])
     assert refused.exit_code == 2
     assert "--stated needs --book" in refused.output
+
+
+def test_odds_from_the_book_rest_on_its_record(tmp_path: Path) -> None:
+    """`outlook --book` and `promise --book` ask the announced plan as it stands, and say on how many runs their odds
+    rest; a week and a book at once, or neither, are refused.
+    """
+    book = announced_book(tmp_path)
+    slow_first_run(book)
+    asked = ["--book", book, "--now", "2026-03-02 12:50", "--json"]
+    told = CliRunner().invoke(app, ["outlook", *asked, "--replays", "20"])
+    assert told.exit_code == 0
+    found = json.loads(told.output)
+    assert found["chances"]["learnt_from"] == 1
+    stands = shop_book.question(book, CLOCK).stands_plan()
+    assert stands is not None
+    assert {one["order_id"] for one in found["orders"]} == set(stands.order)
+    rush = "rush order=5001 client='Low Ford' due=2026-03-20 garment='black tee' shade=dark pieces=24 location=front"
+    said = CliRunner().invoke(
+        app, ["promise", *asked, "--order", f"{rush} inks='white' blanks=in art=ok", "--seconds", "1"]
+    )
+    assert said.exit_code == 0
+    assert json.loads(said.output)["chances"]["learnt_from"] == 1
+    for wrong in ([], [str(tmp_path / "solo"), "--book", book], ["--book", book, "--plan", "plan.json"]):
+        assert CliRunner().invoke(app, ["outlook", *wrong]).exit_code == 2
