@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import exp
+from typing import TYPE_CHECKING
 
-from scheduler.domain.week import Stack, Week
+from scheduler.domain.week import Week
 from scheduler.search.decoder import Decoded, Decoder, Refused
-from scheduler.search.genome import Genome
-from scheduler.search.set_ups import SetUps
-from scheduler.search.tables import ChoiceSpec, Opened, RunSpec, Tables, opened_with
-from scheduler.search.timing import NEVER, Hours
+from scheduler.search.genome import Genome, genes_of
+from scheduler.search.least_regret import LeastRegret, Regard, regards
+from scheduler.search.quick import DECODE_S_PER_RUN, trials_for
 
-LOOK_AHEAD = 2.0
-"""How many mean run lengths ahead a due date starts to press. Common practice, no source; 1.5 to 4.5 is usual."""
-SET_UP_SHY = 0.3
-"""Share of a mean set-up that makes a run wait for a better neighbour. Common practice, no source."""
+if TYPE_CHECKING:
+    from scheduler.search.quick.trials import Tried
+
+LATENESS_SHARE = 2.0
+"""What lateness by the minute counts on top of the cost; tried on the contract shop of `scenarios` only."""
+DAY_MIN = 480.0
+"""Minutes of a day to which that is set against the money for a late day."""
+LARGE_RUNS = 60
+"""Weeks of so many runs have their first plans timed by the compiled decoder too."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +29,7 @@ class FirstPlan:
 
     rule: str
     genome: Genome
-    decoded: Decoded
+    decoded: Decoded | Tried
 
 
 def due_date_list(week: Week) -> Genome:
@@ -79,78 +83,6 @@ def as_announced(week: Week) -> Genome:
     return Genome(order=tuple(order), press=press, waits=frozenset(told))
 
 
-def least_regret(week: Week, tables: Tables, set_ups: SetUps) -> Genome:
-    """Each press in turn takes the run that its due date, its money and its set-up speak for most.
-
-    The apparent tardiness cost rule with set-ups (Lee, Bhaskaran and Pinedo, 1997): money per minute of work, less by
-    exp of the minutes to spare, less by exp of the set-up. Screens and people are looked at by the decoder only.
-    """
-    return _LeastRegret(week, tables, set_ups).genome()
-
-
-class _LeastRegret:
-    def __init__(self, week: Week, tables: Tables, set_ups: SetUps) -> None:
-        self.week = week
-        self.tables = tables
-        self.set_ups = set_ups
-        self.opened: Opened = opened_with(tables, frozenset())
-        works = [choice.work_min for run in tables.runs for choice in run.choices] or [1]
-        self.mean_work_min = max(1.0, sum(works) / len(works))
-        now = [(-1 - i, press.now_on) for i, press in enumerate(week.presses)]
-        from_now = [set_ups.minutes(*now[c.press], c, (), ()) for run in tables.runs for c in run.choices] or [1]
-        self.mean_set_up_min = max(1.0, sum(from_now) / len(from_now))
-
-    def genome(self) -> Genome:
-        tables = self.tables
-        free = [0] * len(self.opened.presses)
-        stands: list[tuple[int, Stack]] = [(-1 - i, press.now_on) for i, press in enumerate(self.week.presses)]
-        left = list(tables.runs)
-        order: list[str] = []
-        press: list[str | None] = [None] * len(tables.runs)
-        while left:
-            able = sorted({choice.press for run in left for choice in self._choices(run)}, key=lambda p: (free[p], p))
-            if not able:
-                break
-            at = able[0]
-            best: tuple[float, int, RunSpec, ChoiceSpec, int] | None = None
-            for run in left:
-                choice = run.by_press.get(at)
-                if choice is None or run.fixed_press not in (-1, at):
-                    continue
-                set_up_min = self.set_ups.minutes(*stands[at], choice, (), ())
-                offer = (self._index(run, choice, set_up_min, free[at]), -run.number, run, choice, set_up_min)
-                best = offer if best is None or offer[:2] > best[:2] else best
-            if best is None:
-                break
-            _, _, run, choice, set_up_min = best
-            left.remove(run)
-            order.append(run.run_id)
-            press[run.number] = self.week.presses[at].press_id
-            free[at] = _end_tau(self.opened.presses[at], max(free[at], run.blanks_tau), set_up_min + choice.work_min)
-            stands[at] = (choice.key, choice.stack)
-        order.extend(run.run_id for run in left)
-        return Genome(order=tuple(order), press=tuple(press))
-
-    def _choices(self, run: RunSpec) -> list[ChoiceSpec]:
-        return [choice for choice in run.choices if run.fixed_press in (-1, choice.press)]
-
-    def _index(self, run: RunSpec, choice: ChoiceSpec, set_up_min: int, free_tau: int) -> float:
-        order = self.tables.orders[run.order]
-        work_min = max(1, choice.work_min)
-        tail_min = run.cure_min + max(order.finish_min, order.last_box_min)
-        start_tau = max(free_tau, run.blanks_tau)
-        spare_min = order.promised_tau - start_tau - set_up_min - work_min - tail_min
-        money = (order.late_cents + order.cushion_cents + 1) / len(order.runs)
-        urgency = exp(-max(0, spare_min) / (LOOK_AHEAD * self.mean_work_min))
-        waiting = exp(-max(0, start_tau - free_tau) / self.mean_work_min)
-        return money / work_min * urgency * waiting * exp(-set_up_min / (SET_UP_SHY * self.mean_set_up_min + 1))
-
-
-def _end_tau(hours: Hours, from_tau: int, work_min: int) -> int:
-    index = hours.index_from(from_tau) + work_min
-    return hours.end(index) if 0 < index <= hours.total else NEVER
-
-
 def _promised_tau(week: Week, run_id: str) -> int:
     order = week.order[week.run[run_id].order_id]
     return order.pickups_tau[order.must_leave]
@@ -164,27 +96,35 @@ def rules(week: Week, decoder: Decoder) -> Iterator[tuple[str, Genome]]:
         yield "as announced", as_announced(week)
     together = same_screens_together(week)
     yield "same screens together", together
-    regret = least_regret(week, decoder.tables, decoder.set_ups)
-    yield "least regret", regret
+    lists = LeastRegret(week, decoder.tables, decoder.set_ups)
+    regret = lists.genome(Regard())
     yield "least regret, any press", replace(regret, press=())
+    yield "least regret", regret
+    for regard in regards():
+        yield f"least regret, {regard.words}", replace(lists.genome(regard), press=())
     released = frozenset(week.run)
     yield "due-date list, screens released", replace(due, release=released)
     yield "least regret, screens released", replace(regret, press=(), release=released)
 
 
-def first_plans(week: Week, decoder: Decoder, is_enough: Callable[[], bool] | None = None) -> list[FirstPlan]:
+def first_plans(
+    week: Week, decoder: Decoder, is_enough: Callable[[], bool] | None = None, seconds: float = 0.0
+) -> list[FirstPlan]:
     """The plans of all rules that make one, cheapest first; equal ones by earliness, then in the order of the rules.
 
     Overtime is bought, all of it, only if no rule makes a plan without. is_enough: asked after each rule; where it says
-    True and there is a plan, no further rule is tried.
+    True and there is a plan, no further rule is tried. seconds: of the search whose plans they are; a large week's are
+    timed by the compiled decoder where that pays for so long a search.
     """
+    if len(week.runs) >= LARGE_RUNS:
+        trials_for(decoder, seconds / (DECODE_S_PER_RUN * len(week.runs)))
     found: list[FirstPlan] = []
     every_block = frozenset(block.block_id for block in week.overtime)
     for bought in dict.fromkeys((frozenset[str](), every_block)):
         for rule, genome in rules(week, decoder):
             with_hours = replace(genome, order=_before_fixed_first(week, genome.order), overtime=bought)
-            decoded = decoder.decode(with_hours)
-            if isinstance(decoded, Decoded):
+            decoded = _timed(decoder, with_hours)
+            if not isinstance(decoded, Refused):
                 found.append(FirstPlan(rule=rule, genome=with_hours, decoded=decoded))
             if found and is_enough is not None and is_enough():
                 break
@@ -192,6 +132,24 @@ def first_plans(week: Week, decoder: Decoder, is_enough: Callable[[], bool] | No
             break
     found.sort(key=lambda one: (one.decoded.cost_cents, one.decoded.earliness))
     return found
+
+
+def easiest(found: Sequence[FirstPlan]) -> FirstPlan:
+    """The plan a walk gets furthest from: cheap, and what is late in it is late by little.
+
+    Of two plans that cost the same the one whose orders miss their pick-ups by hours is mended sooner than one whose
+    orders miss them by days, so lateness by the minute counts on top of the cost.
+    """
+    return min(found, key=lambda one: one.decoded.cost_cents + LATENESS_SHARE * one.decoded.late_cents_min / DAY_MIN)
+
+
+def _timed(decoder: Decoder, genome: Genome) -> Decoded | Tried | Refused:
+    """What a genome makes; compiled where that code is loaded."""
+    if decoder.trials is None:
+        return decoder.decode(genome)
+    genes = genes_of(decoder.tables, genome)
+    begun = decoder.trials.begin(genes)
+    return begun if isinstance(begun, Refused) else decoder.trials.finish(genes, begun)
 
 
 def baseline(week: Week, decoder: Decoder) -> Decoded | Refused:
@@ -203,4 +161,4 @@ def first_plan(week: Week) -> Decoded | Refused:
     """The cheapest plan of all rules; if no rule makes one, why the due-date list does not."""
     decoder = Decoder(week)
     found = first_plans(week, decoder)
-    return found[0].decoded if found else baseline(week, decoder)
+    return decoder.decode(found[0].genome) if found else baseline(week, decoder)

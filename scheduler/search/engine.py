@@ -14,11 +14,11 @@ from scheduler.domain.week import Week
 from scheduler.search.bound_beside import BoundBeside
 from scheduler.search.bounds import lower_bound
 from scheduler.search.clash import smallest_clash
-from scheduler.search.construction import FirstPlan, baseline, due_date_list, first_plans
+from scheduler.search.construction import FirstPlan, baseline, due_date_list, easiest, first_plans
 from scheduler.search.decoder import Decoded, Decoder, Refused
 from scheduler.search.genome import Genome, genes_of
 from scheduler.search.improving_beside import ImprovingBeside
-from scheduler.search.local import DECODE_S_PER_RUN, GENOMES_A_ROUND, Annealing, Best, Counted, Timed
+from scheduler.search.local import GENOMES_A_ROUND, Annealing, Best, Counted, Timed
 from scheduler.search.pricing import genome_from, price
 from scheduler.search.reasons import with_reasons
 from scheduler.search.result import Baseline, Improved, Improver, OnProgress, Progress, SearchResult, Stop, TracePoint
@@ -130,11 +130,11 @@ class _Search:
         if isinstance(due, Decoded):
             self._keep(Best(genes_of(self.decoder.tables, due_date_list(self.week)), due))
         first_plan_s = self._seconds()
-        found = self._with_standing(first_plans(self.week, self.decoder, self._has_looked_enough))
+        found = self._with_standing(first_plans(self.week, self.decoder, self._has_looked_enough, self._left_s()))
         self.bound_cents = lower_bound(self.week).cents
-        start = genes_of(self.decoder.tables, found[0].genome if found else due_date_list(self.week))
+        start = genes_of(self.decoder.tables, easiest(found).genome if found else due_date_list(self.week))
         if found:
-            self._keep(Best(start, found[0].decoded))
+            self._keep(Best(genes_of(self.decoder.tables, found[0].genome), found[0].decoded))
             first_plan_s = first_plan_s if isinstance(due, Decoded) else self._seconds()
         self.beside = BoundBeside(self.week, self.settings)
         self.is_beside = self._is_improved_beside()
@@ -184,10 +184,9 @@ class _Search:
         self.phase = "looking around"
         walk.on_genome = self._count
         runs, limit = len(self.week.runs), self.settings.iterations
-        seconds = self._annealing_s()
-        genomes = limit if limit is not None else seconds / (DECODE_S_PER_RUN * runs)
-        rounds = min(MOST_ROUNDS, max(1, int(genomes / (GENOMES_A_ROUND * runs * runs))))
-        best = walk.run(Timed(seconds) if limit is None else Counted(limit), rounds)
+        budget = Timed(self._annealing_s()) if limit is None else Counted(limit)
+        rounds = min(MOST_ROUNDS, max(1, int(budget.genomes_left(runs) / (GENOMES_A_ROUND * runs * runs))))
+        best = walk.run(budget, rounds)
         self._tell()
         if best is not None:
             self._without_spare_overtime(best)

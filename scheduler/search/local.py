@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Protocol
 from scheduler.search.decoder import Decoded, Decoder, Progress, Refused
 from scheduler.search.genome import Genes
 from scheduler.search.moves import Move, Moves
-from scheduler.search.quick import trials_for
+from scheduler.search.quick import DECODE_S_PER_RUN, trials_for
 from scheduler.search.timing import NEVER
 
 if TYPE_CHECKING:
@@ -34,8 +34,6 @@ HOTTER = 3.0
 """How much hotter a later round is that sets out from the start again: it is there to find something else."""
 LATENESS_SHARE = 0.3
 """Share of prorated lateness at the start; measured in sketches of this search."""
-DECODE_S_PER_RUN = 0.00004
-"""About what decoding takes uncompiled; only tells how many genomes fit a time."""
 MISSING_CENTS = 1 << 30
 """What one run without a place counts while no plan is known at all."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 
 from scheduler.search.genome import Genes
@@ -22,19 +22,24 @@ class Move:
 
 
 class Moves:
-    """Draws moves for one week; runs that are fixed to a start are left alone."""
+    """Draws moves for one week, or for some runs of it; runs that are fixed to a start are left alone."""
 
-    def __init__(self, tables: Tables, rng: random.Random) -> None:
-        """See which kinds of move the week has a use for."""
+    def __init__(
+        self, tables: Tables, rng: random.Random, among: Collection[int] | None = None, from_tau: int = 0
+    ) -> None:
+        """See which kinds of move the week has a use for. among: all that may be moved; from_tau: since when."""
         self.tables = tables
         self.rng = rng
-        self.free = [run.number for run in tables.runs if run.fixed_start_tau < 0]
+        self.among = range(len(tables.runs)) if among is None else among
+        self.free = [n for n in self.among if tables.runs[n].fixed_start_tau < 0]
         self.choosy = [n for n in self.free if len(tables.runs[n].choices) > 1 and tables.runs[n].fixed_press < 0]
-        self.shared = [n for one in tables.sets if len(one.runs) > 1 and one.screens for n in one.runs]
+        self.shared = [
+            n for one in tables.sets if len(one.runs) > 1 and one.screens for n in one.runs if n in self.among
+        ]
         self.announced = [n for n in self.free if tables.runs[n].announced_press >= 0]
         self.burned = [n for n in self.free if self._may_stand(n)]
         self.blocks = sorted(tables.overtime_cents)
-        self.moments = self._moments()
+        self.moments = self._moments(from_tau)
         self.kin = self._kin()
         kinds: list[tuple[Callable[[Genes, list[int] | None], Move | None], float]] = []
         if len(self.free) > 1:
@@ -45,7 +50,7 @@ class Moves:
             kinds.append((self._release, 0.5))
         if self.announced:
             kinds.append((self._wait, 0.5))
-        if any(self.moments) and len(tables.runs) > 1:
+        if any(self.moments) and len(self.among) > 1:
             kinds.append((self._later, 0.5))
         if self.burned:
             kinds.append((self._stand, 0.5))
@@ -71,23 +76,23 @@ class Moves:
     def _kin(self) -> list[list[int]]:
         """Per run: free runs with the same screens; if there are none, with a common ink."""
         runs = self.tables.runs
-        inks = [{head.ink_id for choice in run.choices for head in choice.stack.heads} for run in runs]
-        found = []
-        for run in runs:
-            same = [
-                n for n in self.free if n != run.number and run.screen_set >= 0 and runs[n].screen_set == run.screen_set
-            ]
-            found.append(same or [n for n in self.free if n != run.number and inks[n] & inks[run.number]])
+        inks = {n: {head.ink_id for choice in runs[n].choices for head in choice.stack.heads} for n in self.among}
+        found: list[list[int]] = [[] for _ in runs]
+        for n in self.among:
+            screens = runs[n].screen_set
+            same = [other for other in self.free if other != n and runs[other].screen_set == screens >= 0]
+            found[n] = same or [other for other in self.free if other != n and inks[other] & inks[n]]
         return found
 
-    def _moments(self) -> list[tuple[int, ...]]:
+    def _moments(self, from_tau: int) -> list[tuple[int, ...]]:
         """Per run: minutes it may be made to wait for, the start of a day or of a locked run on one of its presses."""
-        days = set(self.tables.week.clock.cuts_tau[1:])
-        locks = [run for run in self.tables.runs if run.fixed_start_tau > 0 and not run.is_started]
-        return [
-            tuple(sorted(days | {lock.fixed_start_tau for lock in locks if lock.by_press.keys() & run.by_press.keys()}))
-            for run in self.tables.runs
-        ]
+        days = {tau for tau in self.tables.week.clock.cuts_tau[1:] if tau > from_tau}
+        locks = [run for run in self.tables.runs if run.fixed_start_tau > from_tau and not run.is_started]
+        found: list[tuple[int, ...]] = [()] * len(self.tables.runs)
+        for n in self.among:
+            presses = self.tables.runs[n].by_press.keys()
+            found[n] = tuple(sorted(days | {one.fixed_start_tau for one in locks if one.by_press.keys() & presses}))
+        return found
 
     def _insert(self, genes: Genes, _: list[int] | None) -> Move | None:
         number = self.rng.choice(self.free)

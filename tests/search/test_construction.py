@@ -10,10 +10,10 @@ from scheduler.search.construction import (
     due_date_list,
     first_plan,
     first_plans,
-    least_regret,
     same_screens_together,
 )
 from scheduler.search.decoder import Decoded, Decoder, Refused
+from scheduler.search.least_regret import LeastRegret, Regard
 from tests.builders import (
     announced,
     choice,
@@ -98,10 +98,10 @@ def test_least_regret_prefers_what_stands_on_the_press() -> None:
         screen_room=screen_room(),
     )
     decoder = Decoder(one)
-    assert least_regret(one, decoder.tables, decoder.set_ups).order == ("b", "a")
+    assert LeastRegret(one, decoder.tables, decoder.set_ups).genome(Regard()).order == ("b", "a")
     hurried = replace(one, orders=(replace(orders[0], pickups_tau=(100, 2700)), orders[1]))
     decoder = Decoder(hurried)
-    assert least_regret(hurried, decoder.tables, decoder.set_ups).order == ("a", "b")
+    assert LeastRegret(hurried, decoder.tables, decoder.set_ups).genome(Regard()).order == ("a", "b")
 
 
 def test_the_first_plan_is_the_cheapest_of_all_rules() -> None:

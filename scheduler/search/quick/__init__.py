@@ -10,6 +10,8 @@ if TYPE_CHECKING:
     from scheduler.search.decoder import Decoder
     from scheduler.search.quick.trials import Trials
 
+DECODE_S_PER_RUN = 0.00004
+"""About what decoding takes uncompiled; only tells how many genomes fit a time."""
 WORTH_LOADING = 25_000
 """Runs to be placed from which loading compiled code, about half a second, is less than what it saves."""
 WORTH_MAKING = 250_000
