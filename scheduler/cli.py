@@ -23,6 +23,7 @@ from scheduler import (
     api,
     book_commands,
     bottleneck_command,
+    check_command,
     dashboard_command,
     papers_command,
     shipping_commands,
@@ -31,11 +32,11 @@ from scheduler import (
     what_if_command,
 )
 from scheduler.domain.settings import SearchSettings
-from scheduler.errors import InputError, Problem, SettingsError
+from scheduler.errors import InputError, SettingsError
 from scheduler.watching import Interrupt, watched_search
 
 if TYPE_CHECKING:
-    from scheduler.domain.orders import Assumption, WeekInputs
+    from scheduler.domain.orders import WeekInputs
     from scheduler.domain.plan import Plan
     from scheduler.domain.week import Week
 
@@ -50,6 +51,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 shop_commands.add_to(app)
+check_command.add_to(app)
 dashboard_command.add_to(app)
 what_if_command.add_to(app)
 bottleneck_command.add_to(app)
@@ -78,7 +80,7 @@ def main() -> None:
     try:
         app()
     except InputError as fault:
-        _tell_problems(terminal.err(), fault.problems)
+        check_command.tell_problems(terminal.err(), fault.problems)
         sys.exit(BAD_INPUT)
     except SettingsError as fault:
         terminal.say(terminal.err(), f"pressweek: {fault}")
@@ -101,49 +103,6 @@ def _is_want_of_memory(fault: Exception) -> bool:
     words = ("can't start new thread", "failed to map segment", "bad allocation", "bad_alloc")
     said = isinstance(fault, (RuntimeError, ImportError)) and any(one in str(fault) for one in words)
     return said or isinstance(fault, MemoryError) or (isinstance(fault, OSError) and fault.errno == errno.ENOMEM)
-
-
-@app.command()
-def check(week: WeekPath) -> None:
-    """Read a week: every fault, or all that is assumed.
-
-    Without a fault it tells what was assumed because nobody said otherwise, what cannot be planned and why, and what
-    each press is believed to do: does this look right?
-    """
-    out = terminal.out()
-    try:
-        inputs, warnings = api.read_week_with_warnings(week, may_be_empty=True)
-        workload = api.build_workload(inputs)
-    except InputError as fault:
-        _tell_problems(out, fault.problems)
-        raise typer.Exit(BAD_INPUT) from None
-    asked = workload.week
-    orders = f"{len(inputs.orders)} orders" if inputs.orders else "no orders yet"
-    terminal.say(out, f"{inputs.shop.name}: {orders}, {len(asked.runs)} runs to plan, no faults.")
-    _tell_oddities(out, warnings)
-    if asked.not_planned:
-        terminal.title(out, "Cannot be planned as things stand")
-        clients = _clients(inputs)
-        for one in asked.not_planned:
-            who = f"{one.order_id} {clients.get(one.order_id, '')}".rstrip()
-            terminal.say(out, f"- {who}: {'; '.join(one.reasons)}", hang=2)
-    _tell_assumptions(out, workload.assumptions)
-    terminal.title(out, "Does this look right?")
-    terminal.table(
-        out,
-        ["press", "runs that fit", "pieces/h", "set-up 1 colour", "3 colours", "6 colours", "dryer takes"],
-        [
-            [
-                load.name,
-                str(load.run_count),
-                _span(load.low_pcs_h, load.high_pcs_h),
-                *(f"{count} min" if count is not None else "-" for _, count in load.set_up_min),
-                f"{load.belt_pcs_h}/h" if load.belt_pcs_h is not None else "-",
-            ]
-            for load in workload.press_loads
-        ],
-    )
-    terminal.say(out, "Set-up minutes are for a bare press: mount, load, test print.")
 
 
 @app.command()
@@ -344,56 +303,11 @@ def _tell_plan(
     out = terminal.out()
     currency, clients = inputs.shop.money.currency, _clients(inputs)
     opening, sections = api.report(week, planned, result, currency=currency, clients=clients, chase=chase)
-    terminal.say(out, f"{inputs.shop.name}, planned from {inputs.shop.plan_from:%Y-%m-%d %H:%M}. {opening}", hang=0)
+    terminal.say(
+        out, f"{inputs.shop.name}, planned from {api.words.day_and_year(inputs.shop.plan_from)}. {opening}", hang=0
+    )
     terminal.sections(out, sections)
-
-
-def _tell_problems(console: Console, problems: Sequence[Problem]) -> None:
-    """Every fault as file:row:column: what is wrong; what to write. One line each, never wrapped."""
-    faults = [problem for problem in problems if not problem.is_warning]
-    for problem in faults:
-        terminal.say(console, str(problem))
-    _tell_oddities(console, [problem for problem in problems if problem.is_warning])
-    files = len({problem.file for problem in faults})
-    count = f"{len(faults)} {'fault' if len(faults) == 1 else 'faults'}"
-    terminal.say(console, f"{count} in {files} {'file' if files == 1 else 'files'}; nothing was planned.")
-
-
-def _tell_oddities(console: Console, warnings: Sequence[Problem]) -> None:
-    """What is odd about the files but stops nothing."""
-    if warnings:
-        terminal.title(console, "Odd, but no fault")
-    for problem in warnings:
-        terminal.say(console, str(problem))
-
-
-def _tell_assumptions(console: Console, assumptions: Sequence[Assumption]) -> None:
-    """What nobody typed, grouped, with the first places."""
-    if not assumptions:
-        return
-    terminal.title(console, "Assumed, because nothing else was said")
-    for one in assumptions:
-        shown = ", ".join(one.where[:3]) + (", ..." if len(one.where) > 3 else "")
-        places = f" ({shown})" if shown else ""
-        terminal.say(console, f"- {one.text}, {one.count} {_named(one.count, one.counted)}{places}", hang=2)
-
-
-def _named(count: int, things: str) -> str:
-    """The name of things, for one of them too: "orders" but 1 "order", "families" but 1 "family"."""
-    if count != 1:
-        return things
-    first, of, rest = things.partition(" of ")
-    for many, one in (("ies", "y"), ("sses", "ss"), ("s", "")):
-        if first.endswith(many):
-            return first.removesuffix(many) + one + of + rest
-    return things
 
 
 def _clients(inputs: WeekInputs) -> dict[str, str]:
     return {order.order_id: order.client for order in inputs.orders}
-
-
-def _span(low: int | None, high: int | None) -> str:
-    if low is None or high is None:
-        return "-"
-    return str(low) if low == high else f"{low} to {high}"

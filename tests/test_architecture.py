@@ -64,6 +64,7 @@ MAY_IMPORT: dict[str, set[str]] = {
         *(
             "book_commands",
             "bottleneck_command",
+            "check_command",
             "dashboard_command",
             "papers_command",
             "shipping_commands",
@@ -71,6 +72,7 @@ MAY_IMPORT: dict[str, set[str]] = {
             "what_if_command",
         ),
     },
+    "check_command": {"api", "domain", "errors", "terminal"},
     "shop_commands": {"api", "errors"},
     "dashboard_command": {"api", "errors"},
     "bottleneck_command": {"api", "domain", "terminal", "watching"},
@@ -96,6 +98,7 @@ OUTSIDE: dict[str, set[str]] = {
     "record": {"numpy"},
     "terminal": {"rich"},
     "cli": {"rich", "typer"},
+    "check_command": {"rich", "typer"},
     "shop_commands": {"typer"},
     "dashboard_command": {"typer"},
     "what_if": {"distributed"},
@@ -126,6 +129,7 @@ SHOWN_ROOMS = (
     *("book", "papers", "record", "review", "what_if", "workload"),
     *(
         "book_commands",
+        "check_command",
         "cli",
         "dashboard_command",
         "shop_book",

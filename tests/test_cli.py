@@ -133,15 +133,27 @@ def test_limits_that_make_no_sense_are_told(week: Path, option: str, value: str)
 
 
 def test_check_says_what_it_believes(week: Path) -> None:
-    """A week without faults is told with its assumptions, what cannot be planned and each press's figures."""
+    """A week without faults is told with what cannot be planned, each press's figures, and what is assumed."""
     done = pressweek("check", week)
     assert done.returncode == DONE, done.stderr
     assert done.stdout.startswith("Test Shop: 3 orders, 2 runs to plan, no faults.")
-    assert "Assumed, because nothing else was said" in done.stdout
-    assert "white base and a flash assumed on dark garments, 1 print" in done.stdout
+    figures, assumed = done.stdout.split("Assumed, because nothing else was said")
+    assert "Does this look right?" in figures
+    assert "white base and a flash assumed on dark garments (1 print)" in assumed
+    assert "settings of the shop that nobody typed, by section: [" in assumed
+    assert len(assumed.splitlines()) < 25
     assert "- 3 Tide & Co: waiting for garments: white tee" in done.stdout
-    assert "Does this look right?" in done.stdout
-    assert "Big Eight" in done.stdout
+    assert "Big Eight" in figures
+
+
+def test_check_lists_every_assumption_when_asked(week: Path) -> None:
+    """With --all each assumption has a line of its own, with its value and where it was made."""
+    done = pressweek("check", week, "--all")
+    assert done.returncode == DONE, done.stderr
+    lines = done.stdout.split("Assumed, because nothing else was said")[1].splitlines()[2:]
+    found = api.build_workload(api.read_week(week)).assumptions
+    assert sum(line.startswith("- ") for line in lines) == len(found)
+    assert "white base and a flash assumed on dark garments, 1 print (" in done.stdout
 
 
 def test_a_workbook_is_a_week_too(tmp_path: Path) -> None:
@@ -186,7 +198,7 @@ def test_plan_prints_what_a_planner_acts_on(planned: tuple[subprocess.CompletedP
     done, _ = planned
     assert done.returncode == DONE, done.stderr
     assert done.stdout.startswith(
-        "Test Shop, planned from 2026-03-02 07:00. 2 runs of 2 orders planned, none late; 1 order"
+        "Test Shop, planned from Mon 2 Mar 2026 07:00. 2 runs of 2 orders planned, none late; 1 order"
     )
     titles = [
         "Late orders",

@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 
 from scheduler.inputs.faults import CellError, key_of, quoted
 
-DAY_MIN = 1440
+DAY_MIN, NOON_MIN = 1440, 720
 FIRST_YEAR, LAST_YEAR = 2000, 2100
 MOST_DAYS_IN_A_RANGE = 60
 LONGEST_NIGHT_MIN = 960
@@ -261,8 +261,11 @@ def hours_line(text: str) -> Shift | None:
 def _piece(part: str, start_text: str, end_text: str) -> tuple[int, int]:
     """(from, to) of one unbroken piece; to is past 1440 where it runs over midnight."""
     start, end = clock(start_text), clock(end_text)
-    if start_text.strip().isdigit() or end_text.strip().isdigit():  # is 7-3 a day shift or a night?
-        raise CellError("two_ways", f"{quoted(part)} can be read two ways", "write it as 07:00-15:00")
+    bare = [one for text, one in ((start_text, start), (end_text, end)) if text.strip().isdigit()]
+    if bare and min(bare) < NOON_MIN and max(start, end) <= NOON_MIN:  # is 7-3 a day shift or a night?
+        meant = end if end > start else end + NOON_MIN
+        hint = f"write it as {start // 60:02d}:{start % 60:02d}-{meant // 60:02d}:{meant % 60:02d}"
+        raise CellError("two_ways", f"{quoted(part)} can be read two ways", hint)
     if start >= DAY_MIN or start == end:
         raise CellError("not_hours", f"{quoted(part)} is no time at all", "write it as 07:00-12:00")
     if end > start:

@@ -28,6 +28,11 @@ def day(moment: datetime) -> str:
     return f"{DAYS[moment.weekday()]} {moment.day} {MONTHS[moment.month - 1]}"
 
 
+def day_and_year(moment: datetime) -> str:
+    """As "Mon 2 Mar 2026 07:00"."""
+    return f"{day(moment)} {moment.year} {moment:%H:%M}"
+
+
 def long_day(moment: datetime) -> str:
     """As "Monday 2 Mar 2026"."""
     return f"{LONG_DAYS[moment.weekday()]} {moment.day} {MONTHS[moment.month - 1]} {moment.year}"

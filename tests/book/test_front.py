@@ -259,7 +259,7 @@ def test_planned_announced_and_noted_from_the_command_line(tmp_path: Path) -> No
         ["plan", "--book", book, "--seconds", "0.3", "--now", "2026-03-02 09:05", "--out", str(tmp_path / "out")],
     )
     assert again.exit_code == cli.DONE, again.output
-    assert "planned from 2026-03-02 09:05" in again.output
+    assert "planned from Mon 2 Mar 2026 09:05" in again.output
     assert "Dates told before" in again.output
     assert (tmp_path / "out" / "plan.json").is_file()
     as_json = runner.invoke(

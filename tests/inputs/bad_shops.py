@@ -193,7 +193,7 @@ BAD_SHOPS: tuple[BadInput, ...] = (
     BadInput(
         name="hours two ways",
         files=edited(SHOP_FILE, ('"07:00-12:00, 12:30-16:00"', '"7-4"')),
-        expected=("shop.toml:hours.mon-fri: '7-4' can be read two ways; write it as 07:00-15:00",),
+        expected=("shop.toml:hours.mon-fri: '7-4' can be read two ways; write it as 07:00-16:00",),
     ),
     BadInput(
         name="hours words",

@@ -46,6 +46,7 @@ def test_every_word_stands_for_something_we_have() -> None:
         ("print  position", "location"),
         ("Order #", "order"),
         ("Order No.", "order"),
+        ("Job #", "order"),
         ("In-Hands Date", "in hands"),
     ],
 )

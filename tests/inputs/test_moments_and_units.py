@@ -173,6 +173,8 @@ def test_what_is_no_clock_time_is_refused(text: str) -> None:
         ("7am to 4pm", Shift(from_min=420, to_min=960)),
         ("06:00-10:00; 10:30-14:00; 14:30-18:00", Shift(from_min=360, to_min=1080, breaks=((600, 630), (840, 870)))),
         ("07:00-12:00, 12:00-16:00", Shift(from_min=420, to_min=960)),
+        ("8-17", Shift(from_min=480, to_min=1020)),
+        ("8-13", Shift(from_min=480, to_min=780)),
         ("22:00-06:00", Shift(from_min=1320, to_min=1800)),
         ("00:00-24:00", Shift(from_min=0, to_min=1440)),
         ("Closed", None),
@@ -188,7 +190,8 @@ def test_hours_are_one_shift_with_its_breaks(text: str, shift: Shift | None) -> 
     ("text", "told"),
     [
         ("all day", "'all day' is not from one time to another; write it as 07:00-12:00, 12:30-16:00, or closed"),
-        ("7-4", "'7-4' can be read two ways; write it as 07:00-15:00"),
+        ("7-4", "'7-4' can be read two ways; write it as 07:00-16:00"),
+        ("8-12", "'8-12' can be read two ways; write it as 08:00-12:00"),
         ("07:00-07:00", "'07:00-07:00' is no time at all; write it as 07:00-12:00"),
         ("24:00-06:00", "'24:00-06:00' is no time at all; write it as 07:00-12:00"),
         (

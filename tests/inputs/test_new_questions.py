@@ -60,6 +60,16 @@ def test_a_small_shop_gets_few_questions() -> None:
     assert sum(line.startswith(("Press ", "auto-", "manual")) for line in three.shown) == 12
 
 
+@pytest.mark.parametrize(
+    ("zone", "offered"), [(MACHINE.zone, "EUR, cm"), ("America/Denver", "USD, in"), ("Asia/Tashkent", "EUR, cm")]
+)
+def test_money_is_offered_by_where_the_shop_is(zone: str, offered: str) -> None:
+    """A shop in another zone than its machine is offered that zone's money, where we know it; else the machine's."""
+    _, board = by_name({"zone": [zone]})
+    asked = next(number for number, line in enumerate(board.shown) if line.startswith("Which money"))
+    assert f"[{offered}]" in board.prompts[asked - 1]
+
+
 @pytest.mark.parametrize("presses", ["1", "2", "3", "6"])
 @pytest.mark.parametrize("kind", ["manual 4", "automatic 8", ""])
 @pytest.mark.parametrize("money", ["EUR, cm", "USD, in"])

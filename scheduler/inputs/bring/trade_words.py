@@ -20,6 +20,7 @@ WORDS: dict[str, tuple[str, ...]] = {
         "order no", "order number", "order id", "order #", "order nr", "no", "nr", "number", "#", "id", "ref",
         "reference", "our ref", "invoice", "invoice no", "invoice #", "invoice number", "ticket", "ticket no",
         "work order", "wo", "wo #", "so", "so #", "sales order", "po", "po #", "po number", "docket",
+        "job", "job no", "job #", "job number", "job id",
     ),
     "client": (
         "customer", "customer name", "client name", "account", "account name", "company", "organisation",

@@ -49,7 +49,7 @@ MONEY_BY_ZONE = (
     (r"Asia/(Kolkata|Calcutta)", "INR"),
     (r"Asia/Tokyo", "JPY"),
 )
-"""Money by zone where the machine's own settings name none."""
+"""Money by zone where the machine's own settings name none, or the shop is elsewhere."""
 
 INCHES = ("USD", "CAD", "GBP")
 """Money of places where prints and dryers are measured in inches and feet; common practice, no source."""
@@ -78,7 +78,7 @@ def this_machine() -> Machine:
         sample = time.strftime("%x", (2026, 11, 25, 0, 0, 0, 2, 329, 0))
     currency = str(told.get("int_curr_symbol", "")).strip().upper()
     if re.fullmatch(r"[A-Z]{3}", currency) is None:
-        currency = next((money for pattern, money in MONEY_BY_ZONE if re.fullmatch(pattern, zone)), "EUR")
+        currency = money_of(zone) or "EUR"
     return Machine(
         zone=zone,
         currency=currency,
@@ -87,6 +87,11 @@ def this_machine() -> Machine:
         dates=date_order(sample),
         now=datetime.now().replace(second=0, microsecond=0),
     )
+
+
+def money_of(zone: str) -> str | None:
+    """The money of a time zone's places; None where we do not know it."""
+    return next((money for pattern, money in MONEY_BY_ZONE if re.fullmatch(pattern, zone)), None)
 
 
 def date_order(sample: str) -> str:

@@ -12,6 +12,7 @@ from typing import Any
 from scheduler.inputs import cells, units
 from scheduler.inputs.faults import CellError, key_of, one_of, quoted
 from scheduler.inputs.new_week import typed_answers as read
+from scheduler.inputs.new_week.machine import INCHES, money_of
 from scheduler.inputs.new_week.question import LINES, PER_PRESS, Answers, Question
 from scheduler.inputs.shop_floor import AUTOMATIC, MANUAL
 from scheduler.inputs.shop_reader import zone_of
@@ -57,7 +58,12 @@ def _is_metric(answers: Answers) -> bool:
 
 
 def _money_offer(answers: Answers, _number: int) -> str:
-    return f"{answers.machine.currency}, {'cm' if answers.machine.is_metric else 'in'}"
+    """The machine's money; that of the shop's own zone where the machine stands in another."""
+    zone, machine = answers.one("zone"), answers.machine
+    elsewhere = money_of(zone) if zone != machine.zone else None
+    currency = elsewhere or machine.currency
+    is_metric = currency not in INCHES if elsewhere else machine.is_metric
+    return f"{currency}, {'cm' if is_metric else 'in'}"
 
 
 def _needs_lunch(answers: Answers) -> bool:

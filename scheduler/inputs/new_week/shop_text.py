@@ -22,8 +22,8 @@ LEGEND = """\
 # {name}: settings of the shop. Change what you like; texts stand in quotes, quantities with their unit.
 #
 # A line that starts with # is switched off. Where its explanation says "if left out", that value is taken anyway and
-# `pressweek check` lists it as an assumption; otherwise nothing is. Take the # away to set it, in an example section
-# from all its lines. A section in double brackets may stand several times: copy it for another press or person.
+# `pressweek check --all` lists it as an assumption; otherwise nothing is. Take the # away to set it, in an example
+# section from all its lines. A section in double brackets may stand several times: copy it for another press or person.
 # Times for flash and cure are start values only: the ink maker's data sheets and the machine manuals win.
 """
 
