@@ -329,8 +329,9 @@ class _Search:
         return improved.is_proven
 
     def _keep(self, best: Best) -> None:
-        if not self.has_plan or best.decoded.cost_cents < self.cost_cents or self.phase == "looking around":
-            self._note(best, best.decoded.cost_cents)
+        cents = best.decoded.cost_cents
+        if not self.has_plan or cents < self.cost_cents + (self.phase == "looking around"):
+            self._note(best, cents)
 
     def _keep_plan(self, plan: Plan, *, is_last: bool = False) -> None:
         """Keep a cheaper plan; the last one also where it costs the same."""
