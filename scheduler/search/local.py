@@ -170,7 +170,7 @@ class Annealing:
         """
         worse = []
         begun, tried = budget.share(), 0
-        while tried < FIRST_MOVES and budget.share() < until:
+        while tried < FIRST_MOVES and budget.share() < until and not (self.stop and self.stop()):
             move = self.moves.draw(self.genes, self._packed())
             if move is None:
                 break
