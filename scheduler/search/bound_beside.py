@@ -5,6 +5,7 @@ from __future__ import annotations
 import multiprocessing
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
+from time import monotonic
 
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
@@ -17,6 +18,9 @@ FIRST_SHARE = 0.05
 SMALL_RUNS = 15
 """Weeks of so few runs are bounded sooner than a process could start."""
 
+HEAR_EVERY_S = 0.02
+"""Seconds between two looks at what the process has said."""
+
 
 class BoundBeside:
     """Gives the best bound known so far. Where work is counted, or by one worker, it is known from the start."""
@@ -26,6 +30,7 @@ class BoundBeside:
         self._cents = 0
         self._process: BaseProcess | None = None
         self._ours: Connection | None = None
+        self._hears_at = 0.0
         if settings.iterations is not None:
             self._cents = crowding_bound(week)
         elif settings.workers == 1 or len(week.runs) <= SMALL_RUNS:
@@ -42,6 +47,9 @@ class BoundBeside:
 
     def cents(self) -> int:
         """No valid plan costs less; 0 while nothing is known. A process that died has said all it will."""
+        if self._ours is None or monotonic() < self._hears_at:
+            return self._cents
+        self._hears_at = monotonic() + HEAR_EVERY_S
         try:
             while self._ours is not None and self._ours.poll():
                 self._cents = max(self._cents, self._ours.recv())

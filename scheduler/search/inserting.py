@@ -12,6 +12,7 @@ from scheduler.search.placing import (
     Stuck,
     earliest_way,
     fences_of,
+    least_work_min,
     make_ready,
     placed_at,
 )
@@ -193,7 +194,7 @@ def gap_trials(
     """
     queue = state.queues[choice.press]
     uses = state.uses[run.screen_set] if run.screen_set >= 0 else []
-    found = []
+    found, least_min = [], least_work_min(choice)
     for queue_at, use_at in _gaps(bench, queue, uses):
         by_tau = state.of(queue[queue_at]).start_tau if queue_at < len(queue) else NEVER
         from_tau = state.of(queue[queue_at - 1]).end_tau if queue_at else 0
@@ -202,7 +203,7 @@ def gap_trials(
         known = ready if use_at == len(uses) and isinstance(ready, Ready) else None
         ready_tau = known.from_tau if known is not None else 0
         room_min = min(by_tau, use_by_tau) - max(from_tau, use_from_tau, ready_tau, not_before_tau)
-        if room_min < choice.work_min:
+        if room_min < least_min:
             continue
         trial = state.copy()
         stuck = insert(

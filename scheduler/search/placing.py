@@ -229,7 +229,7 @@ def earliest_way(
     if not choice.other_ways:
         return None if at is None else (choice, at)
     hours, prints = opened.presses[choice.press], opened.prints[choice.press]
-    if at is not None and at[0] == hours.index_from(from_tau):
+    if at is not None and at[0] == hours.index_from(from_tau) and choice.work_min <= least_work_min(choice):
         return choice, at  # nothing holds it up: no other way ends sooner
     best = None
     if at is not None and exact_tau in (-1, hours.minute(at[0])):
@@ -241,6 +241,11 @@ def earliest_way(
         if at is not None and exact_tau in (-1, hours.minute(at[0])):
             best, end_by_tau = (way, at), _end_tau(prints, at) - 1
     return best
+
+
+def least_work_min(choice: ChoiceSpec) -> int:
+    """Minutes of the fastest way to print: at another setting of its dryer a run may go faster than at its first."""
+    return min(one.work_min for one in (choice, *choice.other_ways))
 
 
 def set_otherwise(opened: Opened, state: State, run: RunSpec, choice: ChoiceSpec, fences: Fences) -> Fences:

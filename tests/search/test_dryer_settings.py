@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
+
 from scheduler.search.reasons import with_reasons
 from tests import builders as b
 from tests.review.test_dryer_rules import COOL, HOT, two_settings
@@ -21,6 +25,17 @@ def test_a_run_takes_the_setting_that_ends_it_sooner() -> None:
     assert (made.run["r2"].way, print_times(made)["r2"]) == (1, (0, 75))
     alone = plan(two_settings(COOL, HOT, COOL), "r2", "r1")
     assert alone.run["r2"].way == 0
+
+
+@pytest.mark.parametrize(("first_min", "way", "prints"), [(76, 1, (0, 75)), (75, 0, (0, 75)), (74, 0, (0, 74))])
+def test_a_setting_at_which_it_prints_faster_is_taken(first_min: int, way: int, prints: tuple[int, int]) -> None:
+    """Free to start at its first setting, a run takes another that ends a minute sooner, and none that ends alike."""
+    week = two_settings(HOT, COOL, HOT)
+    run = week.run["r2"]
+    choice = replace(run.choices[0], print_min=first_min, part_min=(first_min,))
+    alone = b.week(runs=[replace(run, choices=(choice,))], presses=week.presses, dryers=week.dryers)
+    made = plan(alone, "r2")
+    assert (made.run["r2"].way, print_times(made)["r2"]) == (way, prints)
 
 
 def test_a_run_slips_in_before_one_that_is_fixed() -> None:

@@ -7,7 +7,7 @@ from scheduler.search.quick.compiled import compiled
 from scheduler.search.quick.holding_back import burn_from, choice_on
 from scheduler.search.quick.hours import Row
 from scheduler.search.quick.orders import pack, repack, unpack
-from scheduler.search.quick.press import earliest_way, fences, placed_of, run_of
+from scheduler.search.quick.press import earliest_way, fences, least_work_min, placed_of, run_of
 from scheduler.search.quick.ready import make_ready
 from scheduler.search.quick.set_ups import free_from, keep, may_keep, set_up_minutes
 from scheduler.search.quick.slots import (
@@ -19,7 +19,6 @@ from scheduler.search.quick.slots import (
     A_START,
     C_IS_PREFERRED,
     C_PRESS,
-    C_WORK_MIN,
     FIXED,
     K_USES,
     NEVER,
@@ -323,6 +322,7 @@ def best_gap(
     while first_free and _may_go_before(w, s[uses + first_free]):
         first_free -= 1
     queue = w[P_QUEUES] + on * (w[W_RUN_COUNT] + 1)
+    least_min = least_work_min(w, choice)
     for k in range(X_KNOWN):
         x[X_KNOWN + k] = x[k]
     for queue_at in range(s[queue] + 1):
@@ -334,7 +334,7 @@ def best_gap(
             is_known = is_ready and use_at == use_count
             ready_tau = max(x[X_KNOWN + Y_FROM] if is_known else 0, from_tau)
             begin_tau, by_tau = _room(w, s, queue, queue_at, uses, use_at, ready_tau)
-            if min(by_tau, best_tau) - begin_tau < w[choice + C_WORK_MIN]:
+            if min(by_tau, best_tau) - begin_tau < least_min:
                 continue
             for k in range(X_KNOWN):
                 x[k] = x[X_KNOWN + k]

@@ -228,6 +228,15 @@ def _earliest_on_press(
 
 
 @compiled
+def least_work_min(w: Row, choice: int) -> int:
+    """Minutes of the fastest way to print."""
+    least = w[choice + C_WORK_MIN]
+    for k in range(w[choice + C_OTHER_WAY_COUNT]):
+        least = min(least, w[w[w[choice + C_OTHER_WAYS] + k] + C_WORK_MIN])
+    return least
+
+
+@compiled
 def earliest_way(
     w: Row,
     s: Row,
@@ -256,7 +265,7 @@ def earliest_way(
         return best, index, print_index, end_index, end_tau
     hours = w[w[w[W_PRESSES] + w[choice + C_PRESS]] + L_HOURS]
     if index >= 0:
-        if index == index_from(w, hours, from_tau):
+        if index == index_from(w, hours, from_tau) and w[choice + C_WORK_MIN] <= least_work_min(w, choice):
             return choice, index, print_index, end_index, end_tau
         if exact_tau < 0 or exact_tau == minute(w, hours, index):
             end_by_tau = end_tau - 1
