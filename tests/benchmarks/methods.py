@@ -5,8 +5,9 @@ from __future__ import annotations
 import multiprocessing
 import resource
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, field, replace
+from itertools import islice
 from multiprocessing.connection import Connection
 
 from scheduler import api
@@ -47,11 +48,11 @@ class Outcome:
     memory_mb: int = 0
 
 
-def list_outcomes(week: Week) -> list[Outcome]:
+def list_outcomes(week: Week, *, only_due_dates: bool = False) -> list[Outcome]:
     """Every list a planner could follow, the due-date list first."""
     decoder = Decoder(week)
     found = []
-    for rule, genome in rules(week, decoder):
+    for rule, genome in islice(rules(week, decoder), 1 if only_due_dates else None):
         began = time.perf_counter()
         decoded = decoder.decode(genome)
         seconds = time.perf_counter() - began
@@ -62,9 +63,12 @@ def list_outcomes(week: Week) -> list[Outcome]:
     return found
 
 
-def search_outcomes(workload: Workload, seconds: float, seed: int, workers: int) -> list[Outcome]:
+def search_outcomes(
+    workload: Workload, seconds: float, seed: int, workers: int, methods: Collection[str]
+) -> list[Outcome]:
     """The whole model bare and with our first plan, then our search: the same seconds, one after the other."""
-    return [_in_a_process(way, workload, seconds, seed, workers) for way in (_bare, _hinted, _ours)]
+    ways = {BARE: _bare, HINTED: _hinted, OURS: _ours}
+    return [_in_a_process(way, workload, seconds, seed, workers) for name, way in ways.items() if name in methods]
 
 
 Way = Callable[[Workload, float, int, int], Outcome]

@@ -1,7 +1,11 @@
 """How good the plans are: lists, the whole model and our search on the same invented weeks, in the same time.
 
     python -m tests.benchmarks.plan_quality [--json] [--sizes 12,40,100] [--loads calm,full,overloaded]
-        [--seconds 20] [--seeds 1] [--workers 2]
+        [--seconds 20 | --seconds 12:2,40:20,300:120] [--seeds 1] [--workers 2] [--methods due,lists,bare,hinted,ours]
+        [--keep results.jsonl] [--medians]
+
+--keep appends every week's figures to a file as they come; what already stands there for the same week, seconds and
+ways is not measured again, so that a stopped run goes on where it was. --medians prints one row a size and load.
 
 For each week: what every way of planning costs, term by term; the proven bound; the gap between cost and bound, in all
 and of what can be avoided (mounting each screen once, burning each set once and the like cost every plan the same);
@@ -14,15 +18,20 @@ import argparse
 import json
 import sys
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, fields
+from itertools import product
+from pathlib import Path
 from typing import Any
 
 from scheduler import api
 from scheduler.search.bounds import lower_bound
+from tests.benchmarks.medians import median_lines
 from tests.benchmarks.methods import BARE, HINTED, OURS, Outcome, list_outcomes, search_outcomes
 from tests.benchmarks.weeks import LOADS, Size, benchmark_inputs, booked_share
 
 DUE_DATES = "due-date list"
+METHODS = {"due": DUE_DATES, "lists": "lists", "bare": BARE, "hinted": HINTED, "ours": OURS}
+"""What --methods chooses from; the due-date list is always made."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,13 +48,20 @@ class Measured:
     load: str
     booked: float
     seed: int
+    seconds: float
+    methods: tuple[str, ...]
     unavoidable_cents: int
     bound_cents: int
     outcomes: tuple[Outcome, ...]
 
     def outcome(self, method: str) -> Outcome:
-        """What one way made of the week."""
-        return next(one for one in self.outcomes if one.method == method)
+        """What one way made of the week; without any plan where the way was not asked for."""
+        return next((one for one in self.outcomes if one.method == method), Outcome(method=method))
+
+    @property
+    def due_date_list(self) -> Outcome:
+        """What the list sorted by date makes of the week."""
+        return self.outcome(DUE_DATES)
 
     @property
     def best_list(self) -> Outcome:
@@ -62,12 +78,16 @@ class Measured:
         return (cost_cents - self.bound_cents) / whole if whole > 0 else 0.0
 
 
-def measured(runs: int, load: str, seed: int, seconds: float, workers: int) -> Measured:
-    """Plan one week in every way."""
+def measured(
+    runs: int, load: str, seed: int, seconds: float, workers: int, methods: tuple[str, ...] = tuple(METHODS)
+) -> Measured:
+    """Plan one week in every way asked for."""
     inputs = benchmark_inputs(runs, load, seed)
     workload = api.build_workload(inputs)
     week = workload.week
-    outcomes = [*list_outcomes(week), *search_outcomes(workload, seconds, seed, workers)]
+    chosen = {METHODS[name] for name in methods}
+    outcomes = list_outcomes(week, only_due_dates="lists" not in chosen)
+    outcomes += search_outcomes(workload, seconds, seed, workers, chosen)
     unavoidable_cents = lower_bound(week).cents
     return Measured(
         runs=len(week.runs),
@@ -76,6 +96,8 @@ def measured(runs: int, load: str, seed: int, seconds: float, workers: int) -> M
         load=load,
         booked=booked_share(week, Size(runs=runs).days),
         seed=seed,
+        seconds=seconds,
+        methods=methods,
         unavoidable_cents=unavoidable_cents,
         bound_cents=max([unavoidable_cents, *(one.bound_cents for one in outcomes)]),
         outcomes=tuple(outcomes),
@@ -166,19 +188,66 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--json", action="store_true", help="figures for other programs")
     parser.add_argument("--sizes", default="12,40,100", help="runs a week, e.g. 12,40,100,300")
     parser.add_argument("--loads", default=",".join(LOADS), help=f"any of {', '.join(LOADS)}")
-    parser.add_argument("--seconds", type=float, default=20.0, help="for each search")
+    parser.add_argument("--seconds", type=seconds_by_runs, default="20", help="for each search, or by runs: 12:2,40:20")
     parser.add_argument("--seeds", type=int, default=1, help="weeks of each size and load")
     parser.add_argument("--workers", type=int, default=2, help="processes of our search")
+    parser.add_argument("--methods", type=names_of_methods, default=tuple(METHODS), help=f"any of {', '.join(METHODS)}")
+    parser.add_argument("--keep", type=Path, help="file to which every week's figures are appended as they come")
+    parser.add_argument("--medians", action="store_true", help="one row a size and load, over the seeds")
     asked = parser.parse_args(arguments)
+    kept = kept_in(asked.keep)
     weeks = []
-    for runs in asked.sizes.split(","):
-        for load in asked.loads.split(","):
-            for seed in range(1, asked.seeds + 1):
-                weeks.append(measured(int(runs), load, seed, asked.seconds, asked.workers))
-                if not asked.json:
-                    print("\n".join(week_lines(weeks[-1])), flush=True)
-    print(json.dumps([as_figures(one) for one in weeks]) if asked.json else "\n".join(["", *summary_lines(weeks)]))
+    sizes = [int(runs) for runs in asked.sizes.split(",")]
+    for runs, load, seed in product(sizes, asked.loads.split(","), range(1, asked.seeds + 1)):
+        seconds = asked.seconds.get(runs, asked.seconds.get(0))
+        if seconds is None:
+            parser.error(f"--seconds names no seconds for {runs} runs; write {runs}:60")
+        one = kept.get((runs, load, seed, seconds, asked.methods))
+        if one is None:
+            one = measured(runs, load, seed, seconds, asked.workers, asked.methods)
+            if asked.keep is not None:
+                with asked.keep.open("a", encoding="utf-8") as out:
+                    out.write(json.dumps({"asked_runs": runs, **as_figures(one)}) + "\n")
+        weeks.append(one)
+        if not asked.json:
+            print("\n".join(week_lines(one)), flush=True)
+    if asked.json:
+        print(json.dumps([as_figures(one) for one in weeks]))
+    else:
+        print("\n".join(["", *(median_lines(weeks) if asked.medians else summary_lines(weeks))]))
     return int(any(way.violations for one in weeks for way in one.outcomes))
+
+
+def seconds_by_runs(text: str) -> dict[int, float]:
+    """Seconds for each size, 0 for any: "20", or "12:2,40:20"."""
+    if ":" not in text:
+        return {0: float(text)}
+    return {int(runs): float(seconds) for runs, seconds in (part.split(":") for part in text.split(","))}
+
+
+def names_of_methods(text: str) -> tuple[str, ...]:
+    """The ways asked for, in the order of `METHODS`."""
+    names = text.split(",")
+    if not set(names) <= METHODS.keys():
+        raise argparse.ArgumentTypeError(f"write any of {', '.join(METHODS)}, with commas between them")
+    return tuple(name for name in METHODS if name in names)
+
+
+def kept_in(path: Path | None) -> dict[tuple[int, str, int, float, tuple[str, ...]], Measured]:
+    """Weeks measured before, by what was asked. A last line cut short by a stop is left out."""
+    found = {}
+    for line in path.read_text(encoding="utf-8").splitlines() if path is not None and path.exists() else ():
+        try:
+            figures = json.loads(line)
+        except ValueError:
+            continue
+        asked_runs = figures.pop("asked_runs")
+        outcomes = tuple(Outcome(**one) for one in figures.pop("outcomes"))
+        names = {one.name for one in fields(Measured)} - {"outcomes", "methods"}
+        methods = tuple(figures["methods"])
+        one = Measured(**{name: figures[name] for name in names}, methods=methods, outcomes=outcomes)
+        found[asked_runs, one.load, one.seed, one.seconds, methods] = one
+    return found
 
 
 if __name__ == "__main__":
