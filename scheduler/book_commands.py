@@ -74,7 +74,7 @@ def bring(
 def hand_out(
     book: Address, place: Annotated[Path, typer.Argument(help="A folder, or a file that ends in .xlsx.")]
 ) -> None:
-    """Write the book's week as a folder or a workbook, as it was typed."""
+    """Write the book's week as a folder or a workbook, as it was typed; beside it, what was noted since."""
     written = shop_book.hand_out(book, place)
     names = ", ".join(path.name for path in written)
     terminal.say(terminal.out(), f"Written to {place}: {names}.", hang=2)
@@ -247,12 +247,16 @@ class FromBook:
             "plan_number": self._number,
             "told_dates": shop_book.dates_figures(self._dates),
             "learnt": list(asked.learnt_lines),
+            "to_pack": shop_book.to_pack_figures(asked.stands.to_pack if asked.stands is not None else ()),
         }
 
     def tell(self) -> None:
         """What people are told of that."""
         if self.asked.told is not None:
             terminal.sections(terminal.out(), [shop_book.dates_section(self._dates)])
+        if self.asked.stands is not None:
+            section = shop_book.to_pack_section(self.asked.stands.to_pack, self.asked.stands.now)
+            terminal.sections(terminal.out(), [section] if section is not None else [])
         told = self.asked.learnt_lines
         if told:
             terminal.title(terminal.out(), "Planned by what your own record says; by the stated figures: --stated")

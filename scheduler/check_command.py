@@ -55,7 +55,7 @@ def check(week: WeekPath, tells_all: All = False) -> None:
         _tell_assumptions(out, workload.assumptions, week)
 
 
-def tell_problems(console: Console, problems: Sequence[Problem]) -> None:
+def tell_problems(console: Console, problems: Sequence[Problem], not_done: str = "nothing was planned") -> None:
     """Every fault as file:row:column: what is wrong; what to write. One line each, never wrapped."""
     faults = [problem for problem in problems if not problem.is_warning]
     for problem in faults:
@@ -63,7 +63,7 @@ def tell_problems(console: Console, problems: Sequence[Problem]) -> None:
     _tell_oddities(console, [problem for problem in problems if problem.is_warning])
     files = len({problem.file for problem in faults})
     count = api.words.counted(len(faults), "fault")
-    terminal.say(console, f"{count} in {api.words.counted(files, 'file')}; nothing was planned.")
+    terminal.say(console, f"{count} in {api.words.counted(files, 'file')}; {not_done}.")
 
 
 def _tell_oddities(console: Console, warnings: Sequence[Problem]) -> None:

@@ -80,7 +80,7 @@ def main() -> None:
     try:
         app()
     except InputError as fault:
-        check_command.tell_problems(terminal.err(), fault.problems)
+        check_command.tell_problems(terminal.err(), fault.problems, _not_done(sys.argv[1:]))
         sys.exit(BAD_INPUT)
     except SettingsError as fault:
         terminal.say(terminal.err(), f"pressweek: {fault}")
@@ -96,6 +96,11 @@ def main() -> None:
             "This is our fault, not yours. Please report it with the lines above and, if you can, the week.",
         )
         sys.exit(OUR_FAULT)
+
+
+def _not_done(arguments: Sequence[str]) -> str:
+    """What did not come about because of the faults."""
+    return "nothing was planned" if set(arguments[:1]) <= {"plan", "time", "demo"} else "nothing was done"
 
 
 def _is_want_of_memory(fault: Exception) -> bool:

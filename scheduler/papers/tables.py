@@ -12,7 +12,7 @@ from datetime import datetime
 
 from scheduler.domain.latest_yes import LatestYes
 from scheduler.domain.plan import Plan, PlannedRun
-from scheduler.domain.week import OrderDue, PressChoice, PressLine, Run, Week
+from scheduler.domain.week import NotPlanned, OrderDue, PressChoice, PressLine, Run, Week
 from scheduler.papers.batches import batches_text
 from scheduler.papers.changes import HeadLine, changes, flash_text, head_lines
 from scheduler.papers.heads import Placing, place, standing
@@ -254,7 +254,7 @@ def order_rows(week: Week, plan: Plan, clients: Mapping[str, str] | None = None)
         if order.order_id in plan.order and order.order_id not in waiting
     ]
     planned.sort(key=lambda row: (-row.late_days, row.must_leave_at or week.clock.now, row.order_id))
-    return (*planned, *_pencilled_rows(week, plan), *not_planned_rows(week, clients or {}))
+    return (*planned, *_pencilled_rows(week, plan), *not_planned_rows(week, plan, clients or {}))
 
 
 def _pencilled_rows(week: Week, plan: Plan) -> list[OrderRow]:
@@ -274,9 +274,15 @@ def _pencilled_rows(week: Week, plan: Plan) -> list[OrderRow]:
     ]
 
 
-def not_planned_rows(week: Week, clients: Mapping[str, str]) -> tuple[OrderRow, ...]:
-    """Orders and runs that are not planned, with why."""
+def _no_place(one: NotPlanned, no_place: Mapping[str, str]) -> list[str]:
+    """Why an order that waits is not pencilled in, where nobody found a place for it."""
+    return [f"not pencilled in: {no_place[one.order_id]}"] if one.order_id in no_place else []
+
+
+def not_planned_rows(week: Week, plan: Plan, clients: Mapping[str, str]) -> tuple[OrderRow, ...]:
+    """Orders and runs that are not planned, with why; of one that waits also why it is not pencilled in."""
     found = []
+    no_place = {one.order_id: one.why for one in plan.pencilled.yes if one.latest_tau is None and one.why}
     for one in week.not_planned:
         order, run = week.order.get(one.order_id), week.run.get(one.run_id) if one.run_id else None
         found.append(
@@ -293,7 +299,7 @@ def not_planned_rows(week: Week, clients: Mapping[str, str]) -> tuple[OrderRow, 
                 late_cents=0,
                 late="",
                 state=one.kind,
-                why="; ".join(one.reasons),
+                why="; ".join([*one.reasons, *_no_place(one, no_place)]),
             )
         )
     return tuple(found)

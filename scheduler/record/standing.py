@@ -19,6 +19,7 @@ from scheduler.domain.week import Week
 from scheduler.record.events import BROKEN, Event, ScreenTicked, that_count
 from scheduler.record.runs_now import Floor, RunNow, runs_now
 from scheduler.record.screens_now import screens_now
+from scheduler.record.to_pack import ToPack, to_pack
 from scheduler.search.clash import smallest_clash, with_announced_loosened
 from scheduler.workload.assumptions import Notes
 from scheduler.workload.axis import build_axis
@@ -37,6 +38,7 @@ class StandsNow:
     """A week as it stands: inputs and workload to plan on from, and what every run has come to.
 
     loosened: runs announced before "don't touch before" that cannot stay there after what happened; they may move.
+    to_pack: orders that are printed and not noted as packed; the week has them no more.
     """
 
     now: datetime
@@ -44,6 +46,7 @@ class StandsNow:
     workload: Workload
     runs: Mapping[str, RunNow]
     loosened: tuple[str, ...] = ()
+    to_pack: tuple[ToPack, ...] = ()
 
     @property
     def week(self) -> Week:
@@ -100,7 +103,14 @@ def stands_now(inputs: WeekInputs, week: Week, plan: Plan, events: Iterable[Even
     )
     seen, workload, runs = _one_after_the_other(seen, runs)
     planned, loosened = with_announced_loosened(workload.week)
-    return StandsNow(now=moment, inputs=seen, workload=replace(workload, week=planned), runs=runs, loosened=loosened)
+    return StandsNow(
+        now=moment,
+        inputs=seen,
+        workload=replace(workload, week=planned),
+        runs=runs,
+        loosened=loosened,
+        to_pack=to_pack(floor.drafts.values(), runs, counted, moment),
+    )
 
 
 def floor_of(inputs: WeekInputs, week: Week, plan: Plan) -> Floor:

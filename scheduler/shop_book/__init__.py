@@ -32,6 +32,8 @@ from scheduler.shop_book.noting import event_text as event_text
 from scheduler.shop_book.noting import events_of as events_of
 from scheduler.shop_book.noting import note as note
 from scheduler.shop_book.noting import note_event as note_event
+from scheduler.shop_book.packing import to_pack_figures as to_pack_figures
+from scheduler.shop_book.packing import to_pack_section as to_pack_section
 from scheduler.shop_book.planning import Announced as Announced
 from scheduler.shop_book.planning import Question as Question
 from scheduler.shop_book.planning import announce as announce

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from scheduler import api
 from scheduler.errors import InputError, Problem
+from scheduler.shop_book.happened_sheet import NAME, write_happened
 from scheduler.shop_book.keeping import opened, week_of
 
 if TYPE_CHECKING:
@@ -70,6 +71,7 @@ def hand_out(address: str, place: Path) -> tuple[Path, ...]:
     In the form in which it was brought it is the same letter by letter; in the other form it says the same. Raises
     InputError where a week is there that this book did not hand out, or that somebody has changed since.
     """
+    from scheduler.book.happened import events_within
     from scheduler.book.weeks import load_week
     from scheduler.safe_files import write_bytes
 
@@ -77,6 +79,8 @@ def hand_out(address: str, place: Path) -> tuple[Path, ...]:
         kept = load_week(book)
         if api.week_files(place):
             _refuse_unsaved(book, place)
+        with book.reading() as connection:
+            events = events_within(connection)
     as_wished = dict(_in_form(kept.files, place))
     written = {_home(place, name): content for name, content in as_wished.items()}
     for path in _paths_of(place):
@@ -84,7 +88,7 @@ def hand_out(address: str, place: Path) -> tuple[Path, ...]:
             path.unlink()  # a sheet the week no longer has
     for path, content in written.items():
         write_bytes(path, content)
-    return (*written, _stamp(place, kept))
+    return (*written, _stamp(place, kept), *write_happened(_beside(place, NAME), events))
 
 
 def _says_the_same(kept: KeptWeek, inputs: WeekInputs, files: Sequence[File]) -> bool:
@@ -153,7 +157,12 @@ def _changes(kept: KeptWeek | None, week: Path) -> tuple[str, ...]:
 
 
 def _stamp_of(week: Path) -> Path:
-    return week.with_name(f"{week.stem}.{STAMP}") if _is_workbook(week) else week / STAMP
+    return _beside(week, STAMP)
+
+
+def _beside(week: Path, name: str) -> Path:
+    """A file that goes with a week: in its folder, or beside its workbook, behind its name."""
+    return week.with_name(f"{week.stem}.{name}") if _is_workbook(week) else week / name
 
 
 def _stamp(week: Path, kept: KeptWeek) -> Path:

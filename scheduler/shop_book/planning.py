@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
@@ -207,7 +208,8 @@ def _after(
     if kept.inputs.shop.plan_from != was.inputs.shop.plan_from:
         moment = max(moment, kept.inputs.shop.plan_from)  # the next week was brought before this one is over
     _refuse_over(told.inputs.shop, moment)
-    stands = api.stands_now(inputs, week, plan, events, moment)
+    with _gone_presses_told():
+        stands = api.stands_now(inputs, week, plan, events, moment)
     return Question(
         inputs=stands.inputs,
         workload=stands.workload,
@@ -217,6 +219,22 @@ def _after(
         told_week=week,
         stands=stands,
     )
+
+
+@contextmanager
+def _gone_presses_told() -> Iterator[None]:
+    """A run that has a press which the week brought last does not have any more: told where the press is typed."""
+    try:
+        yield
+    except InputError as refused:
+        hint = (
+            "give the press its id again (its name may be another), or take the run's start back: book note BOOK undo"
+        )
+        told = tuple(
+            replace(one, file="shop.toml", column="press.id", hint=hint) if one.code == "no_such_press" else one
+            for one in refused.problems
+        )
+        raise InputError(told) from None
 
 
 def _refuse_over(shop: Shop, moment: datetime) -> None:

@@ -42,7 +42,7 @@ def match_progress(
             problems.append(_problem(row, "no_such_run", "no run of that order is left to be started", "order"))
         elif len(shades) > 1:
             problems.append(_problem(row, "which_shade", "light or dark garments? both are ordered", "shade"))
-        elif row.press_id not in press_ids:
+        elif row.press_id not in press_ids and not (row.run_id is not None and row.pieces_left <= 0):
             problems.append(_problem(row, "no_such_press", f"'{row.press_id}' is no press of the shop", "press"))
         elif row.press_id in on_press and row.pieces_left > 0:
             other = on_press[row.press_id]

@@ -1,3 +1,5 @@
+import csv
+import io
 import json
 from collections.abc import Sequence
 from dataclasses import replace
@@ -9,6 +11,7 @@ from typer.testing import CliRunner
 from scheduler import api, cli, shop_book
 from scheduler.errors import InputError
 from tests.book.books import NOW, book_at
+from tests.book.planned import announced_book, noted
 from tests.inputs.weeks import good_files, write_folder, write_workbook
 
 
@@ -277,3 +280,42 @@ def test_a_week_or_a_book_is_planned(week: Path, book: str) -> None:
     """Neither, both, and a time without a book are refused."""
     for arguments in ([], [str(week), "--book", book], [str(week), "--now", "2026-03-02 09:00"]):
         assert CliRunner().invoke(cli.app, ["plan", *arguments]).exit_code == cli.BAD_INPUT
+
+
+def test_what_was_noted_stands_beside_a_week_handed_out(tmp_path: Path) -> None:
+    """Handed out, a week comes with everything that was noted, undos too, and is brought again without it; text that a
+    spreadsheet would run is kept from that. Where nothing was noted there is no such file.
+    """
+    book = announced_book(tmp_path)
+    shop_book.hand_out(book, tmp_path / "copy")
+    assert not (tmp_path / "copy" / "happened.csv").exists()
+    told = shop_book.announced_plan(book)
+    assert told is not None
+    run_id = told.plan.runs[0].run_id
+    noted(book, "start", run_id, "08:35", who="=Ben")
+    noted(book, "spoil", run_id, "09:00", pieces=3, reason="ink")
+    noted(book, "undo", "2")
+    for place in (tmp_path / "copy", tmp_path / "copy.xlsx"):
+        beside = place / "happened.csv" if place.suffix == "" else tmp_path / "copy.happened.csv"
+        assert beside in shop_book.hand_out(book, place)
+        rows = list(csv.DictReader(io.StringIO(beside.read_text(encoding="utf-8-sig"), newline="")))
+        assert [(row["number"], row["what"], row["takes back"]) for row in rows] == [
+            ("1", "set-up started", ""),
+            ("2", "spoiled", ""),
+            ("3", "undone", "2"),
+        ]
+        assert (rows[0]["who"], rows[0]["about"], rows[1]["pieces"]) == ("'=Ben", run_id, "3")
+        again = shop_book.bring(book, place, who="Ana", now=NOW)
+        assert (again.version, again.changes) == (1, ())
+
+
+@pytest.mark.parametrize(("command", "said"), [(["book", "status"], "done"), (["plan", "--book"], "planned")])
+def test_a_fault_says_what_did_not_come_about(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path, command: list[str], said: str
+) -> None:
+    """Where a plan was asked for nothing was planned; elsewhere nothing was done."""
+    monkeypatch.setattr("sys.argv", ["pressweek", *command, str(tmp_path / "no.book")])
+    with pytest.raises(SystemExit) as left:
+        cli.main()
+    assert left.value.code == 2
+    assert capsys.readouterr().err.splitlines()[-1] == f"1 fault in 1 file; nothing was {said}."

@@ -1,4 +1,4 @@
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -143,3 +143,59 @@ def test_history_tells_who_did_what(book: str) -> None:
     assert lines[0] == ("Ana", "week 1")
     assert set(lines[1:3]) == {("Ana", "plan 1 made"), ("Ana", "plan 1 announced")}
     assert lines[3:] == [("Ben", "number 1"), ("Cy", "number 2")]
+
+
+def test_what_is_printed_stays_in_view_until_it_is_packed(book: str) -> None:
+    """An order whose last print is done leaves the plan and is told as one to pack, with its day; a minute before it is
+    not, packed it is no more, and taken back it is again.
+    """
+    told = shop_book.announced_plan(book)
+    assert told is not None
+    first = min(told.plan.runs, key=lambda one: one.set_up_start_tau)
+    order_id = shop_book.week_of_plan(told).run[first.run_id].order_id
+    noted(book, "start", first.run_id, "08:40")
+    noted(book, "done", first.run_id, "10:25")
+
+    def to_pack(now: str) -> list[str]:
+        asked = shop_book.question(book, f"2026-03-02 {now}")
+        assert asked.stands is not None
+        return [one.order.order_id for one in asked.stands.to_pack]
+
+    asked = shop_book.question(book, "2026-03-02 10:25")
+    assert asked.stands is not None
+    (one,) = asked.stands.to_pack
+    lots = [lot for lot in asked.inputs.lots if lot.order_id == order_id]
+    assert (one.order.order_id, one.pieces) == (order_id, sum(lot.pieces for lot in lots))
+    assert order_id not in asked.workload.week.order
+    assert to_pack("10:24") == []
+    section = shop_book.to_pack_section(asked.stands.to_pack, asked.stands.now)
+    assert section is not None
+    assert section.lines[0].cells[0] == order_id
+    assert section.lines[0].cells[-1] == ""
+    late = shop_book.to_pack_section(asked.stands.to_pack, asked.stands.now + timedelta(days=60))
+    assert late is not None
+    assert late.lines[0].cells[-1].endswith("late")
+    event = noted(book, "packed", order_id, "10:30")
+    assert to_pack("10:40") == []
+    noted(book, "undo", str(event.number))
+    assert to_pack("10:40") == [order_id]
+
+
+def test_a_press_that_is_gone_is_told_where_it_is_typed(tmp_path: Path) -> None:
+    """A run on a press whose id was typed anew: the fault points at the settings; once it is done, nothing hinders."""
+    book = announced_book(tmp_path)
+    told = shop_book.announced_plan(book)
+    assert told is not None
+    first = min(told.plan.runs, key=lambda one: one.set_up_start_tau)
+    noted(book, "start", first.run_id, "08:40")
+    settings = tmp_path / "solo" / "shop.toml"
+    text = settings.read_text(encoding="utf-8").replace('id = "press"', 'id = "big one"')
+    settings.write_text(text, encoding="utf-8")
+    shop_book.bring(book, tmp_path / "solo", who="Ana", now=CLOCK)
+    with pytest.raises(InputError) as fault:
+        shop_book.question(book, CLOCK)
+    (problem,) = fault.value.problems
+    assert (problem.file, problem.column) == ("shop.toml", "press.id")
+    assert "'press' is no press of the shop" in problem.message
+    noted(book, "done", first.run_id, "10:25")
+    assert shop_book.question(book, CLOCK).workload.week.runs

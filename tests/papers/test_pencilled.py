@@ -9,6 +9,7 @@ from pathlib import Path
 
 from scheduler.domain.latest_yes import LatestYes
 from scheduler.domain.plan import Pencilled
+from scheduler.domain.week import NotPlanned
 from scheduler.inputs.plan_document import PlanFacts
 from scheduler.inputs.plan_files import read_plan, write_plan
 from scheduler.papers import csv_files
@@ -75,3 +76,16 @@ def test_the_plan_file_gives_them_back(tmp_path: Path) -> None:
     text = (tmp_path / "plan.json").read_text(encoding="utf-8").replace('"pencilled"', '"of later versions"')
     (tmp_path / "older.json").write_text(text, encoding="utf-8")
     assert read_plan(tmp_path / "older.json", WEEK)[0] == replace(PLAN, pencilled=Pencilled())
+
+
+def test_an_order_without_a_place_says_so_among_those_not_planned() -> None:
+    """It waits, and nobody found a place for it: both are told; one nobody looked for tells only what it waits for."""
+    waits = (
+        NotPlanned(order_id="or3", run_id=None, reasons=("waits for art",), kind="waiting"),
+        NotPlanned(order_id="or4", run_id=None, reasons=("waits for art",), kind="waiting"),
+    )
+    rows = order_rows(replace(WEEK, not_planned=waits), PLAN)
+    assert [row.why for row in rows if row.order_id in ("or3", "or4")] == [
+        "waits for art; not pencilled in: no place for it within the planned days",
+        "waits for art",
+    ]
