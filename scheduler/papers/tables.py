@@ -12,7 +12,7 @@ from datetime import datetime
 
 from scheduler.domain.latest_yes import LatestYes
 from scheduler.domain.plan import Plan, PlannedRun
-from scheduler.domain.week import NotPlanned, OrderDue, PressChoice, PressLine, Run, Week
+from scheduler.domain.week import OrderDue, PressChoice, PressLine, Run, Week
 from scheduler.papers.batches import batches_text
 from scheduler.papers.changes import HeadLine, changes, flash_text, head_lines
 from scheduler.papers.heads import Placing, place, standing
@@ -274,15 +274,10 @@ def _pencilled_rows(week: Week, plan: Plan) -> list[OrderRow]:
     ]
 
 
-def _no_place(one: NotPlanned, no_place: Mapping[str, str]) -> list[str]:
-    """Why an order that waits is not pencilled in, where nobody found a place for it."""
-    return [f"not pencilled in: {no_place[one.order_id]}"] if one.order_id in no_place else []
-
-
 def not_planned_rows(week: Week, plan: Plan, clients: Mapping[str, str]) -> tuple[OrderRow, ...]:
     """Orders and runs that are not planned, with why; of one that waits also why it is not pencilled in."""
     found = []
-    no_place = {one.order_id: one.why for one in plan.pencilled.yes if one.latest_tau is None and one.why}
+    no_place = {one.order_id: f"not pencilled in: {one.why}" for one in plan.pencilled.yes if one.why}
     for one in week.not_planned:
         order, run = week.order.get(one.order_id), week.run.get(one.run_id) if one.run_id else None
         found.append(
@@ -299,7 +294,7 @@ def not_planned_rows(week: Week, plan: Plan, clients: Mapping[str, str]) -> tupl
                 late_cents=0,
                 late="",
                 state=one.kind,
-                why="; ".join([*one.reasons, *_no_place(one, no_place)]),
+                why="; ".join(filter(None, (*one.reasons, no_place.get(one.order_id)))),
             )
         )
     return tuple(found)
