@@ -12,6 +12,8 @@ there for readers; a packing time under `orders` that contradicts its activity i
 from __future__ import annotations
 
 import json
+import re
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -23,6 +25,8 @@ from scheduler.domain.plan import Burn, CoatBatch, Pencilled, Plan, PlannedOrder
 from scheduler.domain.stations import PlannedStep
 from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem
+from scheduler.inputs.lines import Path as LinePath
+from scheduler.inputs.lines import line_of, lines_of_json
 from scheduler.inputs.plan_document import FORMAT, KINDS, VERSION, PlanFacts, plan_document
 from scheduler.safe_files import write_text
 
@@ -45,8 +49,8 @@ def read_plan(path: Path, week: Week) -> tuple[Plan, PlanFacts]:
     Runs, orders and presses this week does not know are kept: naming them is the checker's business.
     Raises InputError with every fault of the file.
     """
-    document = _load(path)
-    reading = _Reading(path.name)
+    document, text = _load(path)
+    reading = _Reading(path.name, text)
     facts = _facts(reading, document)
     reading.week = week
     reading.has_same_inputs = facts.digest == week.digest
@@ -57,8 +61,8 @@ def read_plan(path: Path, week: Week) -> tuple[Plan, PlanFacts]:
 
 def read_announced(path: Path) -> tuple[Announced, ...]:
     """Where the plan in a file puts each run: press and moment of set-up, in wall time. InputError as `read_plan`."""
-    document = _load(path)
-    reading = _Reading(path.name)
+    document, text = _load(path)
+    reading = _Reading(path.name, text)
     _facts(reading, document)
     found = tuple(
         Announced(
@@ -83,8 +87,9 @@ def other_inputs(facts: PlanFacts, week: Week) -> str | None:
 class _Reading:
     """One plan file being read: finds values, keeps every fault."""
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, file: str, content: str) -> None:
         self.file = file
+        self.content = content
         self.week: Week | None = None
         self.has_same_inputs = True
         self.problems: list[Problem] = []
@@ -95,8 +100,11 @@ class _Reading:
         )
 
     def raise_faults(self) -> None:
-        if self.problems:
-            raise InputError(tuple(self.problems))
+        """Raise InputError with every fault, each with its line and its place in words."""
+        if not self.problems:
+            return
+        lines = lines_of_json(self.content)
+        raise InputError(tuple(_with_line(one, lines) for one in self.problems))
 
     def activities(self, document: Item, within: str = "") -> list[tuple[str, Item]]:
         """(place in the file, activity) for each one that is an object of a known kind."""
@@ -122,14 +130,14 @@ class _Reading:
         value = item.get(key)
         if isinstance(value, str):
             return value
-        self.fault(f"{place}.{key}", value, "not_a_text", f"{value!r} is not a name", "write it in quotes")
+        self.fault(_at(place, key), value, "not_a_text", f"{value!r} is not a name", "write it in quotes")
         return ""
 
     def whole(self, item: Item, place: str, key: str) -> int:
         value = item.get(key)
         if isinstance(value, int) and not isinstance(value, bool):
             return value
-        self.fault(f"{place}.{key}", value, "not_a_number", f"{value!r} is not a whole number", "write it as 45")
+        self.fault(_at(place, key), value, "not_a_number", f"{value!r} is not a whole number", "write it as 45")
         return 0
 
     def names(self, item: Item, place: str, key: str) -> tuple[str, ...]:
@@ -137,7 +145,7 @@ class _Reading:
         if isinstance(value, list) and all(isinstance(name, str) for name in value):
             return tuple(value)
         hint = 'write it as ["white", "red"], or [] for none'
-        self.fault(f"{place}.{key}", value, "not_a_list", f"{value!r} is not a list of names", hint)
+        self.fault(_at(place, key), value, "not_a_list", f"{value!r} is not a list of names", hint)
         return ()
 
     def moment(self, item: Item, place: str, key: str) -> datetime:
@@ -150,7 +158,7 @@ class _Reading:
             if moment is not None and moment.tzinfo is not None:
                 return moment
         hint = "write it with its offset, as 2026-03-02T07:00+00:00"
-        self.fault(f"{place}.{key}", value, "not_a_moment", f"{value!r} is not a moment", hint)
+        self.fault(_at(place, key), value, "not_a_moment", f"{value!r} is not a moment", hint)
         return datetime.fromisoformat("1970-01-01T00:00+00:00")
 
     def tau(self, item: Item, place: str, edge: str) -> int:
@@ -174,14 +182,22 @@ class _Reading:
         return tau
 
 
-def _load(path: Path) -> Item:
-    """The file's one JSON object."""
+def _with_line(one: Problem, lines: Mapping[LinePath, int]) -> Problem:
+    """The fault with its line; its place told as "activities, entry 4, start"."""
+    steps = [int(step) if step.isdecimal() else step for step in re.findall(r"[^.\[\]]+", one.column or "")]
+    words = [f"entry {step + 1}" if isinstance(step, int) else step for step in steps]
+    return replace(one, row=line_of(tuple(steps), lines), column=", ".join(words))
+
+
+def _load(path: Path) -> tuple[Item, str]:
+    """The file's one JSON object, and its text."""
 
     def broken(code: str, message: str, hint: str, row: int | None = None) -> InputError:
         return InputError((Problem(file=path.name, row=row, code=code, message=message, hint=hint),))
 
     try:
-        document = json.loads(path.read_text(encoding="utf-8-sig"))
+        text = path.read_text(encoding="utf-8-sig")
+        document = json.loads(text)
     except OSError as fault:
         why = (fault.strerror or type(fault).__name__).lower()
         raise broken("cannot_read", f"cannot be read ({why})", "name a plan file, as plans/plan.json") from fault
@@ -197,11 +213,15 @@ def _load(path: Path) -> Item:
     if document.get("version") != VERSION:
         told = document.get("version")
         raise broken("other_version", f"has format version {told!r}", f"this program reads version {VERSION}")
-    return document
+    return document, text
+
+
+def _at(place: str, key: str) -> str:
+    return f"{place}.{key}" if place else key
 
 
 def _facts(reading: _Reading, document: Item) -> PlanFacts:
-    top = "plan"
+    top = ""
     terms = document.get("cost_terms_cents", {})
     if not isinstance(terms, dict):
         reading.fault("cost_terms_cents", terms, "not_an_object", "is not a list of amounts", 'write {"late": 0}')
@@ -224,7 +244,7 @@ def _facts(reading: _Reading, document: Item) -> PlanFacts:
 def _plan(reading: _Reading, document: Item) -> Plan:
     found = _activities(reading, document)
     _check_orders(reading, document, found.orders)
-    overtime = reading.names(document, "plan", "overtime")
+    overtime = reading.names(document, "", "overtime")
     return replace(found, overtime=overtime, pencilled=_pencilled(reading, document.get("pencilled")))
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Any, Union
@@ -18,6 +18,7 @@ from typing import Any, Union
 from scheduler.inputs.columns import heading_key
 from scheduler.inputs.faults import Faults, Place, quoted
 from scheduler.inputs.letters import visible
+from scheduler.inputs.lines import Path, line_of, lines_of_toml
 from scheduler.inputs.shop_settings import MANY
 from scheduler.inputs.tables import LONGEST_CELL, NO_VALUE_HINT, NumberedCells, Unsaid
 
@@ -26,7 +27,7 @@ MOST_LEVELS = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Leaf:
-    """One value as typed, and its row on the Shop sheet (None in shop.toml, which does not tell its lines).
+    """One value as typed, and its row on the Shop sheet or its line in the file.
 
     is_faulty: it says nothing, and that was told already.
     """
@@ -40,8 +41,11 @@ Tree = dict[str, Union[Leaf, "Tree", list["Tree"]]]
 """Settings by name: a value, a table of settings, or several tables."""
 
 
-def tree_of_toml(file: str, text: str, faults: Faults) -> Tree | None:
-    """The settings of a shop.toml; None, and a fault noted, if it is not TOML."""
+def tree_of_toml(file: str, text: str, faults: Faults, *, has_lines: bool = True) -> Tree | None:
+    """The settings of a shop.toml; None, and a fault noted, if it is not TOML.
+
+    has_lines: somebody typed these lines, so that faults name them.
+    """
     hint = 'write name = "value", texts in quotes, sections as [hours] or [[press]]'
     try:
         document = tomllib.loads(text)
@@ -55,33 +59,44 @@ def tree_of_toml(file: str, text: str, faults: Faults) -> Tree | None:
     except (RecursionError, ValueError, OverflowError):  # nested too deep, or a number of thousands of digits
         faults.add(Place(file=file), "not_toml", "cannot be read: it is no list of settings", hint)
         return None
-    return tree_of_document(file, document, faults)
+    return tree_of_document(file, document, faults, lines_of_toml(text) if has_lines else None)
 
 
-def tree_of_document(file: str, document: dict[str, Any], faults: Faults) -> Tree:
-    """The settings of a parsed TOML document as texts; what is of no use there is noted."""
-    return _table(file, document, "", 0, faults)
+def tree_of_document(
+    file: str, document: dict[str, Any], faults: Faults, lines: Mapping[Path, int] | None = None
+) -> Tree:
+    """The settings of a parsed TOML document as texts; what is of no use there is noted. lines: where each stands."""
+    return _Document(file=file, faults=faults, lines=lines or {}).table(document, ())
 
 
-def _table(file: str, table: dict[str, Any], path: str, level: int, faults: Faults) -> Tree:
-    found: Tree = {}
-    for name, value in table.items():
-        here = f"{path}.{name}" if path else name
-        if level >= MOST_LEVELS:
-            faults.add(Place(file=file, column=here), "too_deep", "lies too deep", "take it out: no setting lies there")
-        elif isinstance(value, dict):
-            found[name] = _table(file, value, here, level + 1, faults)
-        elif isinstance(value, list) and value and all(isinstance(one, dict) for one in value):
-            found[name] = [
-                _table(file, one, f"{here}.{number}", level + 1, faults) for number, one in enumerate(value, start=1)
-            ]
-        elif isinstance(value, list) and any(isinstance(one, (dict, list)) for one in value):
-            faults.add(
-                Place(file=file, column=here), "mixed_list", "is a list of lists", 'write it as "auto-1, auto-2"'
-            )
-        else:
-            found[name] = Leaf(text=_text(value))
-    return found
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Document:
+    """A parsed TOML document on its way to a tree."""
+
+    file: str
+    faults: Faults
+    lines: Mapping[Path, int]
+
+    def table(self, table: dict[str, Any], path: Path) -> Tree:
+        found: Tree = {}
+        for name, value in table.items():
+            here = (*path, name)
+            level = sum(isinstance(step, str) for step in path)
+            if level >= MOST_LEVELS:
+                self._fault(here, "too_deep", "lies too deep", "take it out: no setting lies there")
+            elif isinstance(value, dict):
+                found[name] = self.table(value, here)
+            elif isinstance(value, list) and value and all(isinstance(one, dict) for one in value):
+                found[name] = [self.table(one, (*here, number)) for number, one in enumerate(value)]
+            elif isinstance(value, list) and any(isinstance(one, (dict, list)) for one in value):
+                self._fault(here, "mixed_list", "is a list of lists", 'write it as "auto-1, auto-2"')
+            else:
+                found[name] = Leaf(text=_text(value), row=line_of(here, self.lines))
+        return found
+
+    def _fault(self, path: Path, code: str, message: str, hint: str) -> None:
+        column = ".".join(str(step + 1) if isinstance(step, int) else step for step in path)
+        self.faults.add(Place(file=self.file, row=line_of(path, self.lines), column=column), code, message, hint)
 
 
 def _text(value: Any) -> str:

@@ -168,7 +168,7 @@ def _toml_text(value: str) -> str:
 
 def _of_text(file: str, text: str, inputs: WeekInputs, since: datetime, faults: Faults) -> Asked:
     before = len(faults.problems)
-    tree = tree_of_toml(file, text, faults)
+    tree = tree_of_toml(file, text, faults, has_lines=file != WORDS)
     if tree is None or len(faults.problems) > before:
         return Asked(name=file, what_ifs=())
     reading = _Reading(file, inputs, since, faults)
@@ -197,7 +197,7 @@ class _Reading:
         found: list[WhatIf] = []
         for name, value in tree.items():
             kind = heading_key(name)
-            place = Place(file=self.file, column=name)
+            place = Place(file=self.file, row=_first_row(value), column=name)
             if kind not in MEANINGS:
                 near = nearest(kind, MEANINGS)
                 hint = f"did you mean {near}?" if near else one_of(tuple(MEANINGS), most=len(MEANINGS))
@@ -216,7 +216,7 @@ class _Reading:
         """Orders that come in, read as the orders sheet would be."""
         shop = self.inputs.shop
         read = ShopRead(shop=shop, zone=self._zone, dates="", now=shop.plan_from, file="shop.toml")
-        rows = tuple(self._row(number, table) for number, table in enumerate(tables, start=1))
+        rows = tuple(self._row(_first_row(table) or number, table) for number, table in enumerate(tables, start=1))
         table = typed(Table(sheet=ORDERS, file=self.file, rows=rows), parsers_for(ORDERS, read), self.faults)
         designs = {key_of(one.design_id): one for one in self.inputs.designs}
         told = read_orders(OrdersSheet(table=table, shop=read, designs=designs, assumed=Assumed()))
@@ -226,7 +226,7 @@ class _Reading:
         for order in told.orders:
             if key_of(order.order_id) in known:
                 message = f"order {order.order_id} is in the week already"
-                place = Place(file=self.file, column="rush.order")
+                place = Place(file=self.file, row=order.source_row, column="rush.order")
                 self.faults.add(place, "order_twice", message, "give the rush a number of its own", order.order_id)
             found.append(
                 Rush(
@@ -241,7 +241,7 @@ class _Reading:
         cells: dict[str, str] = {}
         for name, leaf in table.items():
             column = heading_key(name)
-            place = Place(file=self.file, row=number, column=column)
+            place = Place(file=self.file, row=_first_row(leaf) or number, column=column)
             if column not in COLUMNS[ORDERS]:
                 near = nearest(shown(column), [shown(one) for one in COLUMNS[ORDERS]])
                 hint = f"did you mean {near}?" if near else "take it out, or put it into note"
@@ -256,7 +256,8 @@ class _Reading:
         before = len(self.faults.problems)
         values = self._values(kind, table)
         if kind == "date" and ("due" in values) == ("in_hands" in values):
-            self._fault(f"{kind}.due", "one_date", "needs one date", "write due or in_hands, not both")
+            hint = "write due or in_hands, not both"
+            self._fault(_first_row(table), f"{kind}.due", "one_date", "needs one date", hint)
         if len(self.faults.problems) > before:
             return None
         if kind == "open_hours" and values["to"] <= values["from"]:
@@ -266,7 +267,8 @@ class _Reading:
             start = values["from"] = max(values.get("from", self.since), self.since)  # what is over is over
             texts["from"] = start.isoformat(sep=" ", timespec="minutes")
             if values["to"] <= start:
-                self._fault(f"{kind}.to", "ends_first", "ends before it starts", "write the later moment as to")
+                row = _first_row(table["to"]) if "to" in table else _first_row(table)
+                self._fault(row, f"{kind}.to", "ends_first", "ends before it starts", "write the later moment as to")
         self.tables.append((kind, texts))
         return _made(kind, values, self.since)
 
@@ -279,16 +281,18 @@ class _Reading:
         for name in given.keys() - settings.keys():
             near = nearest(name, settings)
             hint = f"did you mean {near}?" if near else one_of(tuple(settings))
-            self._fault(f"{kind}.{name}", "no_such_setting", f"{quoted(name)} is no setting of {kind}", hint)
+            row = _first_row(given[name])
+            self._fault(row, f"{kind}.{name}", "no_such_setting", f"{quoted(name)} is no setting of {kind}", hint)
         for name, setting in settings.items():
             leaf = given.get(name)
             if isinstance(leaf, Leaf) and leaf.text.strip():
-                place = Place(file=self.file, column=f"{kind}.{name}")
+                place = Place(file=self.file, row=leaf.row, column=f"{kind}.{name}")
                 value = self.faults.read(place, leaf.text, parsers[name])
                 if value is not None:
                     values[name] = self._known(place, setting, value, values)
             elif setting.is_needed:
-                self._fault(f"{kind}.{name}", "missing", "is missing", f"write it as {name} = {setting.example!r}")
+                hint = f"write it as {name} = {setting.example!r}"
+                self._fault(_first_row(table), f"{kind}.{name}", "missing", "is missing", hint)
         return values
 
     def _known(self, place: Place, setting: Setting, value: Any, values: Mapping[str, Any]) -> Any:
@@ -319,8 +323,16 @@ class _Reading:
         }
         return dict.fromkeys(names[what])
 
-    def _fault(self, setting: str, code: str, message: str, hint: str) -> None:
-        self.faults.add(Place(file=self.file, column=setting), code, message, hint)
+    def _fault(self, row: int | None, setting: str, code: str, message: str, hint: str) -> None:
+        self.faults.add(Place(file=self.file, row=row, column=setting), code, message, hint)
+
+
+def _first_row(told: Leaf | Tree | list[Tree]) -> int | None:
+    """The line of a setting, or the first one of a table."""
+    if isinstance(told, Leaf):
+        return told.row
+    within = told.values() if isinstance(told, dict) else told
+    return min((row for row in map(_first_row, within) if row is not None), default=None)
 
 
 def _spelled(imprint: Imprint, spelled: Mapping[str, str]) -> Imprint:

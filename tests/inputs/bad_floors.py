@@ -55,7 +55,7 @@ BAD_FLOORS: tuple[BadInput, ...] = (
     BadInput(
         name="press kind",
         files=edited(SHOP_FILE, ('kind = "manual"', 'kind = "carousel"')),
-        expected=("shop.toml:press.2.kind: 'carousel' is no kind of press; write automatic or manual",),
+        expected=("shop.toml:53:press.2.kind: 'carousel' is no kind of press; write automatic or manual",),
     ),
     BadInput(
         name="heads missing",
@@ -65,7 +65,7 @@ BAD_FLOORS: tuple[BadInput, ...] = (
     BadInput(
         name="heads zero",
         files=edited(SHOP_FILE, ("heads = 4", "heads = 0")),
-        expected=("shop.toml:press.2.heads: '0' is less than 1; write 1 or more",),
+        expected=("shop.toml:54:press.2.heads: '0' is less than 1; write 1 or more",),
     ),
     BadInput(
         name="dryer unknown",
@@ -85,17 +85,17 @@ BAD_FLOORS: tuple[BadInput, ...] = (
     BadInput(
         name="flash pool of none",
         files=edited(SHOP_FILE, (SHARED_FLASHES[0], SHARED_FLASHES[1].replace("units = 2", "units = 0"))),
-        expected=("shop.toml:flash_pool.1.units: '0' is less than 1; write 1 or more",),
+        expected=("shop.toml:59:flash_pool.1.units: '0' is less than 1; write 1 or more",),
     ),
     BadInput(
         name="length no unit",
         files=edited(SHOP_FILE, ('heated = "10 ft"', "heated = 10")),
-        expected=("shop.toml:dryer.1.heated: '10' has no unit; write it with one, as 8 ft",),
+        expected=("shop.toml:60:dryer.1.heated: '10' has no unit; write it with one, as 8 ft",),
     ),
     BadInput(
         name="length in seconds",
         files=edited(SHOP_FILE, ('belt = "36 in"', 'belt = "36 s"')),
-        expected=("shop.toml:dryer.1.belt: '36 s' is not a length; write it as 36 in",),
+        expected=("shop.toml:61:dryer.1.belt: '36 s' is not a length; write it as 36 in",),
     ),
     BadInput(
         name="coated more than count",
@@ -123,7 +123,7 @@ BAD_FLOORS: tuple[BadInput, ...] = (
         ),
         expected=(
             (
-                "shop.toml:screen_room: is no table of settings; "
+                "shop.toml:5:screen_room: is no table of settings; "
                 "write it as a section [screen_room] with its settings below"
             ),
         ),
@@ -138,7 +138,7 @@ BAD_FLOORS: tuple[BadInput, ...] = (
         files=edited(SHOP_FILE, ('mon-fri = "07:00-16:00" }\nset_up_crew', 'mon-fri = "07:00-04:00" }\nset_up_crew')),
         expected=(
             (
-                "shop.toml:press.1.hours.mon-fri: '07:00-04:00' would run past midnight for 21 hours; "
+                "shop.toml:43:press.1.hours.mon-fri: '07:00-04:00' would run past midnight for 21 hours; "
                 "write the earlier time first, as 07:00-15:00"
             ),
         ),
@@ -146,14 +146,14 @@ BAD_FLOORS: tuple[BadInput, ...] = (
     BadInput(
         name="clock time",
         files=edited(SHOP_FILE, ('coat_from = "15:00"', 'coat_from = "25:00"')),
-        expected=("shop.toml:screen_room.coat_from: '25:00' is not a clock time; write it as 07:30",),
+        expected=("shop.toml:76:screen_room.coat_from: '25:00' is not a clock time; write it as 07:30",),
     ),
     BadInput(
         name="crew words",
         files=edited(SHOP_FILE, ('run_crew = "print 1, catch 1"', 'run_crew = "1"')),
         expected=(
             (
-                "shop.toml:press.1.run_crew: '1' is no role with a number of people; "
+                "shop.toml:45:press.1.run_crew: '1' is no role with a number of people; "
                 "write roles and how many, as print 1, catch 1"
             ),
         ),
@@ -161,7 +161,7 @@ BAD_FLOORS: tuple[BadInput, ...] = (
     BadInput(
         name="crew role twice",
         files=edited(SHOP_FILE, ('run_crew = "print 1, catch 1"', 'run_crew = "print 1, print 1"')),
-        expected=("shop.toml:press.1.run_crew: role 'print' stands here twice; write print once, with the number",),
+        expected=("shop.toml:45:press.1.run_crew: role 'print' stands here twice; write print once, with the number",),
     ),
     BadInput(
         name="press without id",
@@ -173,7 +173,7 @@ BAD_FLOORS: tuple[BadInput, ...] = (
         files=edited(SHOP_FILE, ('"in a head"', '"on the roof"')),
         expected=(
             (
-                "shop.toml:press.1.flash_place: 'on the roof' is no place of a flash; "
+                "shop.toml:28:press.1.flash_place: 'on the roof' is no place of a flash; "
                 "write over a pallet, in a head or between heads"
             ),
         ),
@@ -183,7 +183,7 @@ BAD_FLOORS: tuple[BadInput, ...] = (
         files=with_file(
             SHOP_FILE, 'press = "auto-1"\n' + SHOP[: SHOP.index("[[press]]")] + SHOP[SHOP.index("[[dryer]]") :]
         ),
-        expected=("shop.toml:press: is no table of settings; write it as [[press]] with its settings below",),
+        expected=("shop.toml:1:press: is no table of settings; write it as [[press]] with its settings below",),
     ),
     BadInput(
         name="two spellings",

@@ -14,7 +14,7 @@ BAD_SHOPS: tuple[BadInput, ...] = (
     BadInput(
         name="zone unknown",
         files=edited(SHOP_FILE, ("Europe/Lisbon", "Europe/Lisboa")),
-        expected=("shop.toml:zone: 'Europe/Lisboa' is no time zone; did you mean Europe/Lisbon?",),
+        expected=("shop.toml:2:zone: 'Europe/Lisboa' is no time zone; did you mean Europe/Lisbon?",),
     ),
     BadInput(
         name="no plan from",
@@ -24,14 +24,14 @@ BAD_SHOPS: tuple[BadInput, ...] = (
     BadInput(
         name="dates faulty",
         files=edited(SHOP_FILE, ('"day first"', '"day last"')),
-        expected=("shop.toml:dates: 'day last' is no order of day and month; write day first or month first",),
+        expected=("shop.toml:5:dates: 'day last' is no order of day and month; write day first or month first",),
     ),
     BadInput(
         name="hours overlap",
         files=edited(SHOP_FILE, ("07:00-12:00, 12:30-16:00", "07:00-12:00, 11:30-16:00")),
         expected=(
             (
-                "shop.toml:hours.mon-fri: '07:00-12:00, 11:30-16:00': the pieces overlap or are out of order; "
+                "shop.toml:9:hours.mon-fri: '07:00-12:00, 11:30-16:00': the pieces overlap or are out of order; "
                 "write them one after the other, as 07:00-12:00, 12:30-16:00"
             ),
         ),
@@ -39,12 +39,12 @@ BAD_SHOPS: tuple[BadInput, ...] = (
     BadInput(
         name="hours day twice",
         files=edited(SHOP_FILE, ('sat = "closed"', 'fri-sat = "closed"')),
-        expected=("shop.toml:hours.fri-sat: Friday stands in mon-fri and in fri-sat; name every weekday once",),
+        expected=("shop.toml:10:hours.fri-sat: Friday stands in mon-fri and in fri-sat; name every weekday once",),
     ),
     BadInput(
         name="hours weekday",
         files=edited(SHOP_FILE, ('sat = "closed"', 'satday = "closed"')),
-        expected=("shop.toml:hours.satday: 'satday' is not weekdays; write them as mon-fri, or mon, wed, sat",),
+        expected=("shop.toml:10:hours.satday: 'satday' is not weekdays; write them as mon-fri, or mon, wed, sat",),
     ),
     BadInput(
         name="person without role",
@@ -87,7 +87,7 @@ BAD_SHOPS: tuple[BadInput, ...] = (
     BadInput(
         name="leads cover nothing",
         files=edited(SHOP_FILE, ("[[carrier]]", "[people]\nlead_covers = 0\n\n[[carrier]]")),
-        expected=("shop.toml:people.lead_covers: '0' is less than 1; write 1 or more",),
+        expected=("shop.toml:115:people.lead_covers: '0' is less than 1; write 1 or more",),
     ),
     BadInput(
         name="person press unknown",
@@ -125,7 +125,7 @@ BAD_SHOPS: tuple[BadInput, ...] = (
     BadInput(
         name="overtime price",
         files=edited(SHOP_FILE, ("price = 180", 'price = "a lot"')),
-        expected=("shop.toml:overtime.1.price: 'a lot' is not an amount of money; write it as 150 or 12.50",),
+        expected=("shop.toml:124:overtime.1.price: 'a lot' is not an amount of money; write it as 150 or 12.50",),
     ),
     BadInput(
         name="closure ends first",
@@ -147,7 +147,7 @@ BAD_SHOPS: tuple[BadInput, ...] = (
         files=edited(SHOP_FILE, ("days_ahead = 10", 'days_ahead = 10\nholidays = "ZZ"')),
         expected=(
             (
-                "shop.toml:holidays: no public holidays are known for 'ZZ'; "
+                "shop.toml:5:holidays: no public holidays are known for 'ZZ'; "
                 "write a country, as PT, or with a part of it, as DE-BY"
             ),
         ),
@@ -165,19 +165,19 @@ BAD_SHOPS: tuple[BadInput, ...] = (
     BadInput(
         name="days ahead",
         files=edited(SHOP_FILE, ("days_ahead = 10", "days_ahead = 400")),
-        expected=("shop.toml:days_ahead: '400' is more than 60; write 60 or less",),
+        expected=("shop.toml:4:days_ahead: '400' is more than 60; write 60 or less",),
     ),
     BadInput(
         name="plan from day",
         files=edited(SHOP_FILE, ('"2026-03-02 07:00"', '"2026-03-02"')),
-        expected=("shop.toml:plan_from: '2026-03-02' has no clock time; write it as 2026-03-02 15:00",),
+        expected=("shop.toml:3:plan_from: '2026-03-02' has no clock time; write it as 2026-03-02 15:00",),
     ),
     BadInput(
         name="plan from skipped",
         files=edited(SHOP_FILE, ('"2026-03-02 07:00"', '"2026-03-29 01:15"')),
         expected=(
             (
-                "shop.toml:plan_from: '2026-03-29 01:15' does not exist in Europe/Lisbon; "
+                "shop.toml:3:plan_from: '2026-03-29 01:15' does not exist in Europe/Lisbon; "
                 "clocks go forward then: write 2026-03-29 02:15"
             ),
         ),
@@ -193,14 +193,14 @@ BAD_SHOPS: tuple[BadInput, ...] = (
     BadInput(
         name="hours two ways",
         files=edited(SHOP_FILE, ('"07:00-12:00, 12:30-16:00"', '"7-4"')),
-        expected=("shop.toml:hours.mon-fri: '7-4' can be read two ways; write it as 07:00-16:00",),
+        expected=("shop.toml:9:hours.mon-fri: '7-4' can be read two ways; write it as 07:00-16:00",),
     ),
     BadInput(
         name="hours words",
         files=edited(SHOP_FILE, ('"07:00-12:00, 12:30-16:00"', '"all day"')),
         expected=(
             (
-                "shop.toml:hours.mon-fri: 'all day' is not from one time to another; "
+                "shop.toml:9:hours.mon-fri: 'all day' is not from one time to another; "
                 "write it as 07:00-12:00, 12:30-16:00, or closed"
             ),
         ),
@@ -220,7 +220,7 @@ BAD_SHOPS: tuple[BadInput, ...] = (
         files=edited(SHOP_FILE, ("2026-03-05 to 2026-03-06", "2026-03-06 to 2026-03-05")),
         expected=(
             (
-                "shop.toml:person.1.days_off: '2026-03-06 to 2026-03-05' is no stretch of days; "
+                "shop.toml:108:person.1.days_off: '2026-03-06 to 2026-03-05' is no stretch of days; "
                 "write the first day first, at most 60 days, as 2026-04-20 to 2026-04-24"
             ),
         ),
@@ -269,22 +269,22 @@ BAD_SHOPS: tuple[BadInput, ...] = (
     BadInput(
         name="currency",
         files=edited(SHOP_FILE, ('"EUR"', '"Euro"')),
-        expected=("shop.toml:money.currency: 'Euro' is no currency; write three letters, as EUR",),
+        expected=("shop.toml:139:money.currency: 'Euro' is no currency; write three letters, as EUR",),
     ),
     BadInput(
         name="money fine",
         files=edited(SHOP_FILE, ('"120.50"', '"120.505"')),
-        expected=("shop.toml:money.late_normal: '120.505' can be read two ways; write 120505",),
+        expected=("shop.toml:141:money.late_normal: '120.505' can be read two ways; write 120505",),
     ),
     BadInput(
         name="percent",
         files=edited(SHOP_FILE, ('spare = "2 %"', 'spare = "200 %"')),
-        expected=("shop.toml:defaults.spare: '200 %' is not between 0 and 50; write it as 2 %",),
+        expected=("shop.toml:156:defaults.spare: '200 %' is not between 0 and 50; write it as 2 %",),
     ),
     BadInput(
         name="idle ok",
         files=edited(SHOP_FILE, ('idle_ok = "15 min"', 'idle_ok = "a while"')),
-        expected=("shop.toml:ink.water-based.idle_ok: 'a while' is not a time; write it as 20 min, or overnight",),
+        expected=("shop.toml:136:ink.water-based.idle_ok: 'a while' is not a time; write it as 20 min, or overnight",),
     ),
     BadInput(
         name="default family",
@@ -294,17 +294,17 @@ BAD_SHOPS: tuple[BadInput, ...] = (
     BadInput(
         name="default firm",
         files=edited(SHOP_FILE, ('firm = "easy"', 'firm = "soft"')),
-        expected=("shop.toml:defaults.firm: 'soft' is no firmness; write firm, normal or easy",),
+        expected=("shop.toml:151:defaults.firm: 'soft' is no firmness; write firm, normal or easy",),
     ),
     BadInput(
         name="garment speed",
         files=edited(SHOP_FILE, ("fleece = 70", 'fleece = "slow"')),
-        expected=("shop.toml:defaults.garments.fleece: 'slow' is not a number; write it as 75 %",),
+        expected=("shop.toml:157:defaults.garments.fleece: 'slow' is not a number; write it as 75 %",),
     ),
     BadInput(
         name="list of lists",
         files=edited(SHOP_FILE, ('dark_inks = "black, navy"', 'dark_inks = [["black"], ["navy"]]')),
-        expected=('shop.toml:defaults.dark_inks: is a list of lists; write it as "auto-1, auto-2"',),
+        expected=('shop.toml:165:defaults.dark_inks: is a list of lists; write it as "auto-1, auto-2"',),
     ),
     BadInput(
         name="family facts",

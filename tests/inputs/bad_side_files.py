@@ -178,7 +178,7 @@ BAD_SIDE_FILES: tuple[BadInput, ...] = (
             "orders.csv:4:press: 'manuel' is no press of the shop; did you mean manual?",
             "orders.csv:5:pieces: 'forty' is not a whole number; write it as 144",
             "screens.csv:2:state: 'burnt out' is no state of screens; write burned or to reclaim",
-            "shop.toml:press.2.heads: '0' is less than 1; write 1 or more",
+            "shop.toml:54:press.2.heads: '0' is less than 1; write 1 or more",
         ),
     ),
     BadInput(

@@ -62,9 +62,14 @@ def written(folder: Path, week: Week | None = None, plan: Plan | None = None) ->
     return path, json.loads(path.read_text(encoding="utf-8"))
 
 
+def line_of(document: dict[str, Any], text: str) -> int:
+    """The line on which this stands in the file."""
+    return 1 + next(at for at, line in enumerate(json.dumps(document, indent=1).splitlines()) if text in line)
+
+
 def faults(path: Path, document: object, week: Week | None = None) -> list[str]:
     """What reading a changed document complains of, as people see it."""
-    path.write_text(document if isinstance(document, str) else json.dumps(document), encoding="utf-8")
+    path.write_text(document if isinstance(document, str) else json.dumps(document, indent=1), encoding="utf-8")
     with pytest.raises(InputError) as caught:
         read_plan(path, week or small_week())
     return [str(problem) for problem in caught.value.problems]
@@ -193,8 +198,9 @@ def test_times_that_contradict_each_other_are_a_fault(tmp_path: Path) -> None:
     path, document = written(tmp_path)
     set_up = next(number for number, item in enumerate(document["activities"]) if item["kind"] == "set-up")
     document["activities"][set_up]["start"] = "2026-03-02T11:00-06:00"
+    line = line_of(document, '"start": "2026-03-02T11:00-06:00"')
     assert faults(path, document) == [
-        f"plan.json:activities[{set_up}].start: '2026-03-02T11:00-06:00' is not shop minute 120; "
+        f"plan.json:{line}:activities, entry {set_up + 1}, start: '2026-03-02T11:00-06:00' is not shop minute 120; "
         "write 2026-03-02T10:00-06:00, or shop minute 180"
     ]
 
@@ -203,8 +209,9 @@ def test_a_packing_time_that_does_not_count_is_a_fault(tmp_path: Path) -> None:
     """Editing the packing time under orders alone is refused rather than overlooked."""
     path, document = written(tmp_path)
     document["orders"][0]["packed_shop_min"] = 500
+    line = line_of(document, '"packed_shop_min": 500')
     assert faults(path, document) == [
-        "plan.json:orders[0].packed_shop_min: 500 is not when its finish activity ends; "
+        f"plan.json:{line}:orders, entry 1, packed_shop_min: 500 is not when its finish activity ends; "
         "write 540, or change the finish activity too"
     ]
 
@@ -220,8 +227,10 @@ def test_every_fault_is_told_at_once(tmp_path: Path) -> None:
     document["overtime"] = "none"
     told = faults(path, document)
     assert len(told) == 5
+    line = line_of(document, '"overtime": "none"')
     assert (
-        'plan.json:plan.overtime: \'none\' is not a list of names; write it as ["white", "red"], or [] for none' in told
+        f'plan.json:{line}:overtime: \'none\' is not a list of names; write it as ["white", "red"], or [] for none'
+        in told
     )
 
 
@@ -260,7 +269,7 @@ def test_a_run_set_up_twice_is_a_fault(tmp_path: Path) -> None:
         ('{"format": "pressweek plan", "version": 2}', "plan.json: has format version 2; this program reads version 1"),
         ("[" * 100_000, "plan.json: is JSON that no plan holds; "),
         ('{"format": ' + "9" * 5000 + "}", "plan.json: is JSON that no plan holds; "),
-        ('{"format": "pressweek plan", "version": 1}', "plan.json:activities: is missing or not a list; "),
+        ('{"format": "pressweek plan", "version": 1}', "plan.json:1:activities: is missing or not a list; "),
     ],
 )
 def test_what_is_no_plan_is_told(tmp_path: Path, text: str, message: str) -> None:

@@ -95,9 +95,9 @@ def test_without_a_list_only_work_sent_out_can_be_named(tmp_path: Path) -> None:
     [
         ('rate = "40/h"\n', "", "shop.toml:stations.1.rate: 'Embroidery' has neither a rate nor days; write rate ="),
         ("days = 4", 'days = 4\nrate = "9/h"', "shop.toml:stations.3.rate: 'foil house' has both rate and days; write"),
-        ("days = 4", "days = 0", "shop.toml:stations.3.days: '0' is less than 1; write 1 or more"),
+        ("days = 4", "days = 0", "shop.toml:20:stations.3.days: '0' is less than 1; write 1 or more"),
         ('name = "heat press"', 'name = "embroidery"', "shop.toml:stations.2.name: 'embroidery' is the name of"),
-        ("at_once = 2", "at_once = 0", "shop.toml:stations.2.at_once: '0' is less than 1; write 1 or more"),
+        ("at_once = 2", "at_once = 0", "shop.toml:16:stations.2.at_once: '0' is less than 1; write 1 or more"),
     ],
 )
 def test_stations_that_cannot_be(tmp_path: Path, old: str, new: str, told: str) -> None:

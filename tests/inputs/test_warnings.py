@@ -27,15 +27,15 @@ LATER_OVERTIME = edited(SHOP_FILE, ('day = "2026-03-04"\nfrom', 'day = "2026-03-
         ),
         (
             edited(SHOP_FILE, ("days_ahead = 10", "days_ahed = 10")),
-            "shop.toml:days_ahed: the setting 'days_ahed' is not read; did you mean days_ahead?",
+            "shop.toml:4:days_ahed: the setting 'days_ahed' is not read; did you mean days_ahead?",
         ),
         (
             edited(SHOP_FILE, ('restart = { break = "3 min"', 'restart = { brake = "3 min"')),
-            "shop.toml:press.1.restart.brake: the setting 'press.1.restart.brake' is not read; did you mean break?",
+            "shop.toml:47:press.1.restart.brake: the setting 'press.1.restart.brake' is not read; did you mean break?",
         ),
         (
             edited(SHOP_FILE, ("[ink.plastisol]\n", '[ink.plastisol]\ntunel = "60 s"\n')),
-            "shop.toml:ink.plastisol.tunel: the setting 'ink.plastisol.tunel' is not read; did you mean tunnel?",
+            "shop.toml:129:ink.plastisol.tunel: the setting 'ink.plastisol.tunel' is not read; did you mean tunnel?",
         ),
         (
             with_file(SHOP_FILE, SHOP + '\n[weather]\nrain = "yes"\n'),

@@ -254,11 +254,11 @@ def test_an_evening_may_run_past_midnight(tmp_path: Path) -> None:
                 **edited(SHOP_FILE, ('"day first"', '"day last"')),
                 "orders.csv": ORDERS.replace("2026-03-05", "5/3/2026"),
             },
-            ["shop.toml:dates: 'day last' is no order of day and month; write day first or month first"],
+            ["shop.toml:5:dates: 'day last' is no order of day and month; write day first or month first"],
         ),
         (
             edited(SHOP_FILE, ('"Europe/Lisbon"', '"Lisbon time"')),
-            ["shop.toml:zone: 'Lisbon time' is no time zone; did you mean Europe/Lisbon?"],
+            ["shop.toml:2:zone: 'Lisbon time' is no time zone; did you mean Europe/Lisbon?"],
         ),
         (
             {**edited(ORDERS_FILE, ("144,front,", "144,,"))},
@@ -274,7 +274,7 @@ def test_an_evening_may_run_past_midnight(tmp_path: Path) -> None:
         ),
         (
             edited(SHOP_FILE, ("mesh = 230", 'mesh = "fine"')),
-            ["shop.toml:frames.2.mesh: 'fine' is not a whole number; write it as 156"],
+            ["shop.toml:98:frames.2.mesh: 'fine' is not a whole number; write it as 156"],
         ),
         (
             edited(SHOP_FILE, ('name = "Parcel Run"\n', "")),
