@@ -23,6 +23,9 @@ def plan_again(seen: Floor) -> None:
     st.subheader("Plan again from now", anchor=False)
     if asked.stands is not None and asked.stands.started:
         st.write(f"What has started stays where it is: {plain(', '.join(asked.stands.started))}.")
+    if asked.learnt_lines:
+        st.write("By what your own record says, not by the stated figures:")
+        st.markdown("\n".join(f"- {plain(line)}" for line in asked.learnt_lines))
     if st.button("Plan again", type="primary", key="plan again"):
         with st.spinner(f"Looking for {SECONDS:g} seconds"):
             settings = SearchSettings(seconds=SECONDS, workers=2)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import cache
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -53,6 +53,18 @@ def noted(book: str, word: str, about: str = "", at: str = "", who: str = "Ben",
     """Something noted in the book."""
     told = shop_book.Note(word=word, about=about, at=at, who=who, **more)  # type: ignore[arg-type]
     return shop_book.note(book, told, now=CLOCK)
+
+
+def slow_first_run(book: str) -> str:
+    """The first run of the announced plan, noted with a set-up three times as long as planned, and done."""
+    told = shop_book.announced_plan(book)
+    assert told is not None
+    first = min(told.plan.runs, key=lambda one: one.set_up_start_tau)
+    begun = shop_book.week_of_plan(told).clock.starts_at(first.set_up_start_tau)
+    right = begun + timedelta(minutes=3 * first.set_up_min)
+    for word, at in (("start", begun), ("right", right), ("done", right + timedelta(minutes=40))):
+        noted(book, word, first.run_id, f"{at:%H:%M}")
+    return first.run_id
 
 
 def planned_again(book: str, now: str) -> tuple[shop_book.Question, Plan, int]:

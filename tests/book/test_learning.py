@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from datetime import timedelta
 from pathlib import Path
 
 from typer.testing import CliRunner
@@ -11,7 +10,7 @@ from typer.testing import CliRunner
 from scheduler import shop_book
 from scheduler.cli import app
 from scheduler.domain.learnt import NOTHING_LEARNT
-from tests.book.planned import CLOCK, announced_book, noted, planned_again, quick_plan
+from tests.book.planned import CLOCK, announced_book, noted, planned_again, quick_plan, slow_first_run
 
 
 def test_a_run_noted_from_start_to_end_is_a_time_of_its_design(tmp_path: Path) -> None:
@@ -52,18 +51,6 @@ def test_an_order_packed_is_held_against_the_odds_it_was_told_with(tmp_path: Pat
     assert "Too few orders" in found.sentence
     shop_book.note(book, shop_book.Note(word="undo", about=str(event.number)), now=CLOCK)
     assert shop_book.days_told(book, replays=20).orders == 0
-
-
-def slow_first_run(book: str) -> str:
-    """The first run of the announced plan, noted with a set-up three times as long as planned, and done."""
-    told = shop_book.announced_plan(book)
-    assert told is not None
-    first = min(told.plan.runs, key=lambda one: one.set_up_start_tau)
-    begun = shop_book.week_of_plan(told).clock.starts_at(first.set_up_start_tau)
-    right = begun + timedelta(minutes=3 * first.set_up_min)
-    for word, at in (("start", begun), ("right", right), ("done", right + timedelta(minutes=40))):
-        noted(book, word, first.run_id, f"{at:%H:%M}")
-    return first.run_id
 
 
 def test_the_next_plan_goes_by_what_was_noted(tmp_path: Path) -> None:

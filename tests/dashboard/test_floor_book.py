@@ -9,7 +9,7 @@ from streamlit.testing.v1 import AppTest
 
 from dashboard.floor_book import BOOK_VARIABLE, CLOCK_VARIABLE
 from scheduler import shop_book
-from tests.book.planned import CLOCK, announced_book
+from tests.book.planned import CLOCK, announced_book, slow_first_run
 from tests.dashboard.conftest import Open
 from tests.dashboard.test_pages import texts
 from tests.dashboard.weeks import planned
@@ -123,3 +123,15 @@ def test_without_a_book_the_pages_are_as_before(open_page: Open, tmp_path: Path)
     week = planned("solo", tmp_path)
     assert not [one for one in open_page(week, "press").button if one.key]
     assert 'the README tells how, under "The week is never as planned"' in texts(open_page(week, "floor"))
+
+
+def test_the_page_says_which_figures_are_the_records(opened: tuple[str, Path, Open]) -> None:
+    """Before anything was noted no figure is the record's; after a slow set-up the page says which one is."""
+    book, week, open_page = opened
+    page = open_page(week, "floor")
+    assert "your own record" not in texts(page)
+    slow_first_run(book)
+    page.run()
+    assert not page.exception
+    assert "By what your own record says, not by the stated figures" in texts(page)
+    assert "from the one time noted: 1." in texts(page)
