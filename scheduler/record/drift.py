@@ -33,11 +33,6 @@ class PressDrift:
     behind_min: int
     stopped_why: str | None = None
 
-    @property
-    def is_noticed(self) -> bool:
-        """True where somebody should know."""
-        return abs(self.behind_min) >= NOTICED_MIN or self.stopped_why is not None
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderDrift:

@@ -29,14 +29,6 @@ class Try:
     plan: Plan
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tries:
-    """What was tried. refused: why the last one that failed did."""
-
-    found: tuple[Try, ...]
-    refused: Refused | None = None
-
-
 def standing_genome(standing: Standing, week: Week) -> Genome:
     """The order and presses of the plan as it stands, for runs that can stay there; nobody starts sooner."""
     plan, known, new = standing.plan, settled(standing), set(new_runs(standing, week))

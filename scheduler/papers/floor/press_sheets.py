@@ -77,11 +77,6 @@ class PressSheet:
     by_client: bool
     checks: tuple[datetime, ...]
 
-    @property
-    def has_new_print(self) -> bool:
-        """True if a test print has to be right before the run goes on."""
-        return not self.row.is_started or bool(self.row.set_up_min)
-
 
 def press_sheets(ground: Ground, press_id: str) -> tuple[PressSheet, ...]:
     """A sheet for every run of a press, in the order they are set up. KeyError for an unknown press."""
