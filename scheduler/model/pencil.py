@@ -57,7 +57,8 @@ def latest_place(week: Week, plan: Plan, waiting: Waiting, *, seconds: float, st
     ends = [ctx.vars.runs[run_id].print_end for run_id in own] + [ctx.vars.orders[waiting.order_id].packed]
     # Fewest pick-ups missed, then as late as can be, then everything else as early as it can be.
     a_minute = (len(ends) + 1) * week.horizon_tau
-    ctx.model.minimize(total(missed) * a_minute * (week.horizon_tau + 1) - needed * a_minute + total(ends))
+    each_missed = a_minute * (week.horizon_tau + 1)
+    ctx.model.minimize(total((total(missed) * each_missed, needed * -a_minute, *ends)))
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = 1
