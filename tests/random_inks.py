@@ -8,8 +8,9 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 
-from scheduler.domain.week import PressChoice, Run, Week
+from scheduler.domain.week import PressChoice, Run, Way, Week
 
+FULL_RATE_PERMILLE = 1000
 SHARE = 0.5
 GOES_OFF_SHARE = 0.5
 POT_LIFE_MIN = 90
@@ -31,6 +32,7 @@ def with_long_drying(week: Week, rng: random.Random) -> Week:
             part_min=(print_min,),
             wash_up_min=rng.choice([5, 12, 25]),
             re_ink_min=rng.choice([0, 4, 9]),
+            other_ways=tuple(_as_long(way, print_min) for way in choice.other_ways),
         )
 
     dry = [run.run_id for run in week.runs if run.idle_ok_min is not None]
@@ -42,6 +44,12 @@ def with_long_drying(week: Week, rng: random.Random) -> Week:
     if rng.random() < GOES_OFF_SHARE:
         runs = tuple(_going_off(run) if run.run_id in chosen else run for run in runs)
     return replace(week, runs=runs)
+
+
+def _as_long(way: Way, print_min: int) -> Way:
+    """Another way to print it takes no fewer minutes, and more by as much as it is slower."""
+    slower_min = -(-print_min * FULL_RATE_PERMILLE // way.step_permille)
+    return replace(way, print_min=slower_min, part_min=(slower_min,))
 
 
 def _going_off(run: Run) -> Run:

@@ -63,8 +63,9 @@ def _all_bounds(tables: Tables, choices: int, ends: float) -> Iterator[int]:
     """Bounds of every kind, until the clock shows `ends`."""
     yield from _stretch_bounds(tables, FIRST_STEPS, ends)
     if choices <= WHOLE_CHOICES:
-        programme = whole_runs_programme(tables)
-        yield from programme.learned_bounds(seconds=max(0.01, STEP_SHARE * (ends - perf_counter())))
+        for in_queues in (False, True):
+            programme = whole_runs_programme(tables, in_queues=in_queues)
+            yield from programme.learned_bounds(seconds=max(0.01, STEP_SHARE * (ends - perf_counter())))
     yield from _stretch_bounds(tables, STEPS, ends)
 
 
@@ -89,7 +90,10 @@ def _counted_bound(week: Week) -> int:
     best = max(0, programme.bound_cents(in_part=True) or 0)
     if choices > WHOLE_CHOICES:
         return best
-    return max(best, *whole_runs_programme(tables).learned_bounds(counted_s=COUNTED_WHOLE_S), 0)
+    for in_queues in (False, True):
+        whole = whole_runs_programme(tables, in_queues=in_queues)
+        best = max(best, *whole.learned_bounds(counted_s=COUNTED_WHOLE_S), 0)
+    return best
 
 
 def _choices(tables: Tables) -> int | None:

@@ -50,13 +50,17 @@ class Changes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PressPieces:
-    """What one press owes. own_min: set-up minutes by run number, approval included, rinsing out not."""
+    """What one press owes. own_min: set-up minutes by run number, approval included, rinsing out not.
+
+    loads: which of the pieces, by place, are first loadings of an ink beyond carding it.
+    """
 
     press: int
     cents_per_min: int
     own_min: dict[int, int]
     pieces: tuple[Piece, ...]
     changes: tuple[Changes, ...]
+    loads: range
 
 
 def press_pieces(tables: Tables, press: int) -> PressPieces:
@@ -98,6 +102,7 @@ class _Press:
             own_min=own_min,
             pieces=tuple(pieces),
             changes=tuple(one for one in (changes, leaving) if one is not None),
+            loads=range(len(loads)),
         )
 
     def _dries(self, head: StackHead) -> bool:

@@ -19,6 +19,9 @@ from scipy.sparse import csr_array
 Row = Mapping[int, float]
 """Factors by variable number."""
 
+Way = tuple[int, int, int]
+"""From a place to a place, and the number of the variable that says whether this way is gone; from a place to itself:
+the round leaves it out."""
 LITTLE = 1e-6
 """So close to a whole number is that number."""
 TRUST = 2e-6
@@ -37,6 +40,8 @@ class Programme:
     rows: list[Row] = field(default_factory=list)
     from_limits: list[float] = field(default_factory=list)
     to_limits: list[float] = field(default_factory=list)
+    rounds: list[tuple[Way, ...]] = field(default_factory=list)
+    """Ways that are gone, or not: those gone make one round trip. Only `learned_bounds` looks at them."""
 
     def variable(self, cents: float = 0.0, *, least: float = 0.0, most: float = 1.0, is_whole: bool = False) -> int:
         """The number of a new variable that costs `cents` a unit."""
@@ -121,6 +126,9 @@ class Programme:
             model.add(whole <= floor(most + LITTLE))
             if isfinite(least):
                 model.add(whole >= ceil(least - LITTLE))
+        for ways in self.rounds:
+            places = {place: at for at, place in enumerate(sorted({one for way in ways for one in way[:2]}))}
+            model.add_circuit([(places[begin], places[end], variables[gone]) for begin, end, gone in ways])
         cents = [floor(cost + LITTLE) for cost in self.costs]
         model.minimize(cp_model.LinearExpr.weighted_sum(variables, cents))
         return model

@@ -16,6 +16,7 @@ from scheduler.search.day_buckets import TIMED_MIN, Date, DayBuckets
 from scheduler.search.floor_rows import Demand, Minutes, floor_demands
 from scheduler.search.least_times import open_choices
 from scheduler.search.press_pieces import Piece, PressPieces
+from scheduler.search.press_queues import FIRST, Step, steps_on
 from scheduler.search.programme import Programme
 from scheduler.search.tables import RunSpec, Tables
 
@@ -23,14 +24,18 @@ Done = tuple[float, int | None]
 """Minutes that are done for certain if this variable is one; None: whatever is decided."""
 
 
-def whole_runs_programme(tables: Tables) -> Programme:
-    """The programme of a week whose runs each fit a press; everything in it is whole."""
-    return _WholeRuns(tables).built()
+def whole_runs_programme(tables: Tables, *, in_queues: bool = False) -> Programme:
+    """The programme of a week whose runs each fit a press; everything in it is whole.
+
+    in_queues: who stands behind whom on a press is in it too, which takes longer and says more of set-ups.
+    """
+    return _WholeRuns(tables, in_queues=in_queues).built()
 
 
 class _WholeRuns:
-    def __init__(self, tables: Tables) -> None:
+    def __init__(self, tables: Tables, *, in_queues: bool) -> None:
         self.tables = tables
+        self.in_queues = in_queues
         self.buckets = DayBuckets(tables, 2)
         self.programme = self.buckets.programme
         self.here: dict[tuple[int, int], int | None] = {}
@@ -80,17 +85,54 @@ class _WholeRuns:
         return made[-1] if made else None
 
     def _set_up(self, one: PressPieces) -> None:
-        """Pieces that runs share are paid as often as the run on this press that asks for most of them."""
+        """What set-ups of a press cost beyond each run's own: at least its pieces, and at least its queue's steps."""
         counts = [self._pay(one, piece) for piece in one.pieces]
+        pieces = {count: float(piece.minutes) for count, piece in zip(counts, one.pieces, strict=True)}
+        left: dict[int, float] = {}
+        leaving: dict[int, float] = {}
         for change in one.changes:
             paid = [counts[number] for number in change.pieces]
             most = sum(self.programme.most[number] for number in paid)
-            count = self.programme.variable(float(change.minutes * one.cents_per_min), most=most, is_whole=True)
+            count = self.programme.variable(most=most, is_whole=True)
             self.programme.at_most({**dict.fromkeys(paid, 1.0), count: -1.0}, float(change.free))
+            left[count] = float(change.minutes)
+            if change.pieces == tuple(one.loads):
+                leaving[count] = float(change.minutes)
+        steps = steps_on(self.tables, one) if self.in_queues else ()
+        most_min = sum(self.programme.most[count] * minutes for count, minutes in {**pieces, **left}.items())
+        most_min += sum(max(0, step.beyond_min) + step.leave_min for step in steps)
+        beyond = self.programme.variable(float(one.cents_per_min), most=most_min, is_whole=True)
+        self.programme.at_most({**pieces, **left, beyond: -1.0}, 0.0)
+        if steps:
+            loads = {counts[at]: float(one.pieces[at].minutes) for at in one.loads}
+            leaves = self.programme.variable(most=most_min, is_whole=True)
+            self.programme.at_most({**leaving, leaves: -1.0}, 0.0)
+            self._queue_up(one.press, steps, {**loads, leaves: 1.0, beyond: -1.0}, leaves)
+
+    def _queue_up(self, press: int, steps: Sequence[Step], row: dict[int, float], leaves: int) -> None:
+        """The runs of a press stand in one queue: each step takes its minutes, beside what is in the row already."""
+        ways: list[tuple[int, int, int]] = []
+        forced: dict[int, float] = {leaves: -1.0}
+        for step in steps:
+            follows = self.programme.variable(is_whole=True)
+            ways.append((step.before, step.after, follows))
+            row[follows] = float(step.beyond_min)
+            forced[follows] = float(step.leave_min)
+        self.programme.at_most(forced, 0.0)
+        for (number, other), here in self.here.items():
+            if other == press:
+                ways.append((number, FIRST, self.programme.variable(is_whole=True)))
+                if here is not None:
+                    elsewhere = self.programme.variable(is_whole=True)
+                    self.programme.at_most({here: 1.0, elsewhere: 1.0}, 1.0, least=1.0)
+                    ways.append((number, number, elsewhere))
+        ways.append((FIRST, FIRST, self.programme.variable(is_whole=True)))
+        self.programme.rounds.append(tuple(ways))
+        self.programme.at_most(row, 0.0)
 
     def _pay(self, one: PressPieces, piece: Piece) -> int:
         most = float(max(piece.asks.values()))
-        count = self.programme.variable(float(piece.minutes * one.cents_per_min), most=most, is_whole=True)
+        count = self.programme.variable(most=most, is_whole=True)
         for number, times in piece.asks.items():
             row, limit = {count: -1.0}, float(piece.less)
             spared = {other: -saved for other, saved in (piece.spared or {}).items()}

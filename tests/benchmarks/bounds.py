@@ -30,7 +30,9 @@ def all_bounds(week: Week) -> dict[str, int]:
     found = {"orders one by one": lower_bound(week).cents}
     for stretches in STRETCHES:
         found[f"{stretches} stretches"] = crowding_programme(tables, stretches).bound_cents() or 0
-    found["whole runs"] = max(whole_runs_programme(tables).learned_bounds(counted_s=5.0), default=0)
+    for name, in_queues in (("whole runs", False), ("whole runs in queues", True)):
+        programme = whole_runs_programme(tables, in_queues=in_queues)
+        found[name] = max(programme.learned_bounds(counted_s=5.0), default=0)
     return found
 
 

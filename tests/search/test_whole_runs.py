@@ -3,13 +3,16 @@
 import pytest
 
 from scheduler.domain.week import SetUpMinutes, Week
+from scheduler.search.construction import first_plans
 from scheduler.search.crowding import crowding_programme
+from scheduler.search.decoder import Decoder
 from scheduler.search.tables import tables_of
 from scheduler.search.whole_runs import whole_runs_programme
 from tests.builders import (
     choice,
     frame_stock,
     hours,
+    ink,
     order_due,
     overtime,
     person,
@@ -19,11 +22,14 @@ from tests.builders import (
     stack,
     week,
 )
+from tests.random_weeks import random_week
+from tests.search.decoding import decoded
 
 
-def whole_bound(one: Week) -> int:
+def whole_bound(one: Week, *, in_queues: bool = False) -> int:
     """What is proven with whole runs."""
-    return max(whole_runs_programme(tables_of(one)).learned_bounds(counted_s=1.0), default=0)
+    programme = whole_runs_programme(tables_of(one), in_queues=in_queues)
+    return max(programme.learned_bounds(counted_s=1.0), default=0)
 
 
 def crowd(count: int, names: tuple[str, ...] = ("P0", "P1"), *, print_min: int = 300, **more: object) -> Week:
@@ -87,3 +93,38 @@ def test_bounds_rise() -> None:
     found = list(whole_runs_programme(tables_of(one)).learned_bounds(seconds=20.0))
     assert found == sorted(set(found))
     assert found[-1] == whole_bound(one)
+
+
+@pytest.mark.parametrize(("inks", "more_min"), [(("white", "white"), 0), (("white", "red"), 3), (("red", "red"), 0)])
+def test_an_ink_whose_screen_is_wanted_must_leave(inks: tuple[str, str], more_min: int) -> None:
+    """Between two inks in one screen the cheaper to clean leaves; only who knows the queue sees that it must."""
+    stacks = [stack(("s1.1", ink_id), set_id="s1") for ink_id in (*inks, *inks)]
+    runs = [
+        run(f"r{i}", order_id=f"o{i}", set_id="s1", choices=[choice("P0", print_min=10, on=heads)])
+        for i, heads in enumerate(stacks)
+    ]
+    minutes = SetUpMinutes(mount_min=10, load_min=4, card_min=1, clean_light_min=3, clean_dark_min=9, strike_off_min=5)
+    one = crowd(
+        4,
+        runs=runs,
+        presses=[press_line("P0", set_up=minutes, set_up_cents_per_min=10)],
+        sets=[screen_set(screens=1, is_burned_now=True)],
+        frames=[frame_stock()],
+        inks=[ink(), ink("red", is_dark=True)],
+    )
+    # The second ink's test print belongs to its own stack, so both bounds have it.
+    assert whole_bound(one, in_queues=True) - whole_bound(one) == 10 * more_min
+    assert decoded(one).cost_cents >= whole_bound(one, in_queues=True)
+
+
+def test_queues_hold_on_random_weeks() -> None:
+    """No plan found on random weeks is cheaper than the bound that knows who stands behind whom."""
+    tried = 0
+    for seed in range(40):
+        one = random_week(seed, size="small")
+        decoder = Decoder(one)
+        found = first_plans(one, decoder)
+        if found:
+            tried += 1
+            assert whole_bound(one, in_queues=True) <= found[0].decoded.cost_cents
+    assert tried >= 30
