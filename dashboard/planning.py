@@ -31,7 +31,7 @@ def main(arguments: Sequence[str]) -> None:
         seconds=asked["seconds"], seed=asked["seed"], workers=asked["workers"], iterations=asked["iterations"]
     )
     with (folder / TRACE).open("a", encoding="utf-8") as trace:
-        result = api.plan_week(workload, settings, _Trace(trace, workload.week), (folder / STOP).exists)
+        result = api.plan_week(workload, settings, Trace(trace, workload.week), (folder / STOP).exists)
     if result.plan is None:
         write_whole(folder / OUTCOME, json.dumps({"status": result.status, "reason": result.reason}))
         return
@@ -68,7 +68,7 @@ def _asked_for(path: Path) -> str:
         return ""
 
 
-class _Trace:
+class Trace:
     """Writes a line for each better plan."""
 
     def __init__(self, out: IO[str], week: Week) -> None:
@@ -76,6 +76,7 @@ class _Trace:
         self._least: tuple[int, int] | None = None
 
     def __call__(self, progress: api.Progress) -> None:
+        """One more line, if this plan is better than the last one told."""
         told = (progress.cost_cents, -progress.lower_bound_cents)
         if self._least is not None and told >= self._least:
             return

@@ -96,7 +96,7 @@ def order_table(rows: Sequence[OrderRow]) -> tuple[tuple[str | int, ...], ...]:
             late_words(row.late_days),
             row.pieces,
             row.locations,
-            row.why,
+            row.state if row.packed_at and row.why.startswith(row.state) else row.why,
         )
         for row in rows
     )

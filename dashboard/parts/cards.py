@@ -191,6 +191,21 @@ def pencilled_html(rows: Iterable[OrderRow]) -> str:
     return f'<div class="pw"><ul>{items}</ul></div>'
 
 
+def table_html(headings: Sequence[str], cells: Iterable[Sequence[object]]) -> str:
+    """A table whose long texts run on to further lines; on a phone each row is a block, a heading before each cell."""
+    titles = "".join(f'<th scope="col">{escape(title)}</th>' for title in headings)
+    rows = "".join(
+        "<tr>"
+        + "".join(
+            f'<td><span class="what">{escape(title)}</span>{escape(str(cell))}</td>' if cell != "" else "<td></td>"
+            for title, cell in zip(headings, row, strict=True)
+        )
+        + "</tr>"
+        for row in cells
+    )
+    return f'<div class="pw pw-rows"><table><thead><tr>{titles}</tr></thead><tbody>{rows}</tbody></table></div>'
+
+
 def leaving_html(rows: Iterable[OrderRow]) -> str:
     """Orders that leave, one line each, the first to leave first."""
     items = "".join(

@@ -49,7 +49,7 @@ def noted(seen: Floor) -> None:
         chart.rows(("when", "who", "what"), rows, key="history table")
 
 
-state.current()
+week = state.current().folder
 seen = floor_book.floor()
 if seen is None:
     if floor_book.address():
@@ -61,5 +61,5 @@ if seen is None:
 floor_book.ask_who(seen)
 floor_book.say_what_was_noted()
 standing(seen)
-replanning.plan_again(seen)
+replanning.plan_again(seen, week)
 noted(seen)

@@ -77,7 +77,7 @@ def locked_now() -> None:
     sheet = api.read_cells(seen.folder, "orders")
     for lock in locking.locks(sheet):
         left, right = st.columns([4, 1], vertical_alignment="center")
-        where = ", ".join(text for text in (press_name(lock.press), lock.at) if text)
+        where = ", ".join(text for text in (press_name(lock.press), lock_time(lock.at)) if text)
         left.markdown(f"**{plain(f'{lock.order} {lock.location}')}**, {plain(f'{lock.garment}: locked to {where}')}")
         if right.button("Take it off", key=f"off-{lock.place}"):
             headings, rows = locking.with_lock(sheet, [lock.place], "", "")
@@ -90,6 +90,14 @@ def locked_now() -> None:
 def press_name(press_id: str) -> str:
     """A press as people call it."""
     return week.press[press_id].name if press_id in week.press else press_id
+
+
+def lock_time(typed: str) -> str:
+    """The time of a lock as it is said everywhere else; as it was typed where it cannot be read."""
+    try:
+        return moment(api.read_moment(typed, now.inputs)) if typed else ""
+    except InputError:
+        return typed
 
 
 def dont_touch() -> None:
@@ -105,7 +113,7 @@ def dont_touch() -> None:
             text = f"{day:%Y-%m-%d} {clock}"
             save(
                 lambda: api.edit_week(seen.folder, settings=[("dont_touch_before", text)]),
-                f"Nothing announced moves before {text}.",
+                f"Nothing announced moves before {lock_time(text)}.",
             )
     st.write(announced())
     if seen.plan_folder is not None and seen.plan is not None:

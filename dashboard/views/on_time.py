@@ -69,4 +69,4 @@ small = replace(shown, groups=(PRESSES,), width_px=chart.NARROW_PX)
 chart.show_both(timeline(week, plan, view, shown), timeline(week, plan, view, small), key="timeline")
 
 st.subheader("All orders", anchor=False)
-chart.rows(verdict.ORDER_HEADINGS, verdict.order_table(view.orders), key="orders")
+st.html(cards.table_html(verdict.ORDER_HEADINGS, verdict.order_table(view.orders)))

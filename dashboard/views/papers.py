@@ -70,7 +70,11 @@ with st.container(horizontal=True):
         )
 st.write(
     "Pages open and print in any browser, A4 or Letter."
-    + ("" if api.can_make_pdf() else " PDF files need one more library here: `pip install pressweek[pdf]`.")
+    + (
+        ""
+        if api.can_make_pdf()
+        else " PDF files need one more library: `pip install -e .[pdf]` in the program's folder."
+    )
 )
 for paper in papers:
     line(paper.name, plain(paper.what), paper.content)

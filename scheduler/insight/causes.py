@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from scheduler.domain.leads import LEAD, is_watched
 from scheduler.domain.plan import Plan, PlannedRun, Reclaim
 from scheduler.domain.week import Week
 from scheduler.insight.steps import PACKING, SCREEN_ROOM, Step, Steps
 from scheduler.insight.texts import clock_text, run_text
 from scheduler.review.uses import uses_in_order
+
+Post = tuple[str, str]
+"""A role, and the press it stands at; "" away from the presses."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,13 +265,27 @@ class Causes(Steps):
             return True
         if {step.kind, other.kind} <= {"print", "set-up"} and self._shares_belt(step, other):
             return True
-        mine, theirs = self.crew(step), self.crew(other)
+        place, their_place = self._crew_place(step), self._crew_place(other)
         return any(
-            person.can(role, self._crew_place(step)) and person.can(their_role, self._crew_place(other))
+            person.can(role, place) and person.can(their_role, their_place)
             for person in self.week.people
-            for role, _ in mine
-            for their_role, _ in theirs
+            for role, _ in self.crew(step)
+            for their_role, _ in self.crew(other)
+            if not self._leads_both((role, place), (their_role, their_place), other.end_tau - 1)
         )
+
+    def _leads_both(self, post: Post, other: Post, tau: int) -> bool:
+        """True where a lead who watched the one press at this minute could have watched the other beside it."""
+        if post[1] == other[1] or not (is_watched(*post) and is_watched(*other)):
+            return False
+        watched = sum(
+            count
+            for step in self.all_work
+            if step.start_tau <= tau < step.end_tau
+            for role, count in self.crew(step)
+            if is_watched(role, self._crew_place(step))
+        )
+        return watched < self.week.lead_covers * sum(LEAD in person.roles for person in self.week.people)
 
     def _shares_belt(self, step: Step, other: Step) -> bool:
         one, two = self.week.press[step.place], self.week.press[other.place]

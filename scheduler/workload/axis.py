@@ -258,7 +258,7 @@ def _offers(shop: Shop, days: Days) -> tuple[Offer, ...]:
             continue
         base = f"overtime {offer.day.isoformat()} {_clock(offer.from_min)}"
         same = sum(1 for one in found if one.block_id == base or one.block_id.startswith(f"{base} "))
-        day = f"{WEEKDAYS[offer.day.weekday()]} {offer.day.isoformat()}"
+        day = f"{WEEKDAYS[offer.day.weekday()]} {offer.day.day} {offer.day:%b}"
         found.append(
             Offer(
                 block_id=f"{base} {same + 1}" if same else base,

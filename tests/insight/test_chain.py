@@ -21,6 +21,9 @@ from tests.builders import (
     frame_stock,
     order_due,
     person,
+    plan,
+    planned_order,
+    planned_run,
     press_line,
     run,
     screen_room,
@@ -237,3 +240,23 @@ def test_an_order_the_plan_does_not_hold() -> None:
     one = week()
     with pytest.raises(KeyError):
         chain(one, planned(one), "nobody's")
+
+
+@pytest.mark.parametrize(("covers", "is_told"), [(1, True), (2, False)])
+def test_two_presses_of_one_lead_are_not_in_each_others_way(covers: int, is_told: bool) -> None:
+    """What ran before under a lead who could have watched both is no reason; under one who watches one press it is."""
+    crew = (("lead", 1),)
+    one = week(
+        runs=[run("r1", choices=[choice("P1")]), run("r2", choices=[choice("P2")])],
+        presses=[press_line("P1", run_crew=crew), press_line("P2", run_crew=crew)],
+        people=[person(roles=("lead",))],
+        lead_covers=covers,
+    )
+    made = plan(
+        planned_run("r1"),
+        planned_run("r2", press_id="P2", at=60),
+        orders=[planned_order("or1", packed=60), planned_order("or2", packed=120)],
+    )
+    links = chain(one, made, "or2")
+    assert_adds_up(made, "or2", links)
+    assert any("r1" in link.what for link in links if link.kind == WORK) is is_told

@@ -1,4 +1,4 @@
-"""Pages to print as PDF, on A4 or Letter. An extra that needs WeasyPrint: `pip install "pressweek[pdf]"`."""
+"""Pages to print as PDF, on A4 or Letter. An extra that needs WeasyPrint (".[pdf]")."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from functools import cache
 
 from scheduler.domain.shop import A4
 
-IS_MISSING = 'run pip install "pressweek[pdf]", or print the pages from a browser'
+IS_MISSING = 'run pip install -e ".[pdf]" in the program\'s folder, or print the pages from a browser'
 
 
 class NoPdfError(RuntimeError):

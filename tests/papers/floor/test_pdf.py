@@ -29,8 +29,8 @@ def first_run_page() -> str:
 
 def boxes(pdf: bytes) -> set[tuple[int, int]]:
     """Widths and heights of a PDF's pages in points."""
-    packed = re.findall(rb"stream\r?\n(.*?)\r?\nendstream", pdf, re.S)
-    streams = [zlib.decompress(part) for part in packed if part[:1] == b"x"]
+    packed = re.findall(rb"stream\r?\n(.*?)\nendstream", pdf, re.S)  # its last byte may well be "\r"
+    streams = [zlib.decompressobj().decompress(part) for part in packed if part[:1] == b"x"]
     whole = pdf + b"".join(streams)
     found = re.findall(rb"/MediaBox ?\[ ?([\d.]+) ([\d.]+) ([\d.]+) ([\d.]+) ?\]", whole)
     return {(round(float(w)), round(float(h))) for _, _, w, h in found}
