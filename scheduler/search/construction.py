@@ -11,6 +11,7 @@ from scheduler.search.decoder import Decoded, Decoder, Refused
 from scheduler.search.genome import Genome, genes_of
 from scheduler.search.least_regret import LeastRegret, Regard, regards
 from scheduler.search.quick import DECODE_S_PER_RUN, trials_for
+from scheduler.search.result import Baseline
 
 if TYPE_CHECKING:
     from scheduler.search.quick.trials import Tried
@@ -155,6 +156,13 @@ def _timed(decoder: Decoder, genome: Genome) -> Decoded | Tried | Refused:
 def baseline(week: Week, decoder: Decoder) -> Decoded | Refused:
     """The due-date list: what the shop does today, timed by the same rules."""
     return decoder.decode(due_date_list(week))
+
+
+def told(due: Decoded | Refused) -> Baseline:
+    """What is told of the due-date list beside every plan."""
+    if isinstance(due, Refused):
+        return Baseline(plan=None, cost_cents=0, terms={})
+    return Baseline(plan=due.plan, cost_cents=due.cost_cents, terms=due.terms)
 
 
 def first_plan(week: Week) -> Decoded | Refused:

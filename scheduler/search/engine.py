@@ -14,15 +14,16 @@ from scheduler.domain.week import Week
 from scheduler.search.bound_beside import BoundBeside
 from scheduler.search.bounds import lower_bound
 from scheduler.search.clash import smallest_clash
-from scheduler.search.construction import FirstPlan, baseline, due_date_list, easiest, first_plans
+from scheduler.search.construction import FirstPlan, baseline, due_date_list, easiest, first_plans, told
 from scheduler.search.decoder import Decoded, Decoder, Refused
 from scheduler.search.genome import Genome, genes_of
 from scheduler.search.improving_beside import ImprovingBeside
 from scheduler.search.local import GENOMES_A_ROUND, Annealing, Best, Counted, Timed
 from scheduler.search.pricing import genome_from, price
 from scheduler.search.reasons import with_reasons
-from scheduler.search.result import Baseline, Improved, Improver, OnProgress, Progress, SearchResult, Stop, TracePoint
+from scheduler.search.result import Improved, Improver, OnProgress, Progress, SearchResult, Stop, TracePoint
 from scheduler.search.small_enough import is_solved_whole
+from scheduler.search.stretch_walk import LONG_ORDER_RUNS, StretchWalk
 from scheduler.search.tighten import earlier, tightened
 
 FIRST_LOOK_SHARE = 0.08
@@ -31,6 +32,8 @@ FIRST_LOOK_S_PER_RUN = 0.04
 """Seconds of that per run, however much time there is."""
 ANNEALING_SHARE = 0.6
 """Share of the time for annealing when an improver takes over afterwards."""
+LONG_WALK_SHARE = 0.15
+"""Share of the time for annealing where the rest goes into walks of stretches, and none into the improver."""
 IMPROVER_SHARE = 0.6
 """Share of the time left then for the improver; the rest is another walk's."""
 ANNEALING_S_PER_RUN = 0.4
@@ -158,7 +161,7 @@ class _Search:
             first_plan_seconds=first_plan_s,
             wall_seconds=self._seconds(),
             genomes=self.genomes,
-            baseline=_baseline(due),
+            baseline=told(due),
             rule=found[0].rule if found else "",
             trace=tuple(self.trace),
             told=self.told,
@@ -198,7 +201,8 @@ class _Search:
             return left_s
         if self.is_beside:
             return min(FIRST_LOOK_SHARE * left_s, FIRST_LOOK_S_PER_RUN * len(self.week.runs))
-        return min(ANNEALING_SHARE * left_s, ANNEALING_S_PER_RUN * len(self.week.runs))
+        share = LONG_WALK_SHARE if len(self.week.runs) >= LONG_ORDER_RUNS else ANNEALING_SHARE
+        return min(share * left_s, ANNEALING_S_PER_RUN * len(self.week.runs))
 
     def _left_s(self) -> float:
         return max(0.0, self.settings.seconds - self.finish_s - (self._seconds() or 0.0))
@@ -239,7 +243,8 @@ class _Search:
             return
         self.phase = "looking on"
         start = genes_of(self.decoder.tables, genome_from(self.week, self.plan or plan))
-        walk = Annealing(self.decoder, start, self.settings.seed + 1, self._keep, self._is_over)
+        way = StretchWalk if len(self.week.runs) >= LONG_ORDER_RUNS else Annealing
+        walk = way(self.decoder, start, self.settings.seed + 1, self._keep, self._is_over)
         walk.on_genome = self._count
         walk.run(Timed(self._left_s()))
         self._tell()
@@ -300,7 +305,8 @@ class _Search:
         """Let the improver polish the plan; True if it proved that nothing is cheaper."""
         timed = self.settings.iterations is None
         has_time = not timed or IMPROVER_SHARE * self._left_s() >= LEAST_IMPROVER_S
-        if self.improver is None or self._is_over() or not has_time:
+        is_long = timed and len(self.week.runs) >= LONG_ORDER_RUNS
+        if self.improver is None or self._is_over() or not has_time or is_long:
             return False
         self.phase = "proving"
         improved = self.improver(
@@ -392,9 +398,3 @@ class _Search:
             run_ids=run_ids,
             seed=self.settings.seed,
         )
-
-
-def _baseline(due: Decoded | Refused) -> Baseline:
-    if isinstance(due, Refused):
-        return Baseline(plan=None, cost_cents=0, terms={})
-    return Baseline(plan=due.plan, cost_cents=due.cost_cents, terms=due.terms)
