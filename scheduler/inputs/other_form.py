@@ -14,7 +14,7 @@ from typing import Any
 import tomlkit
 
 from scheduler.inputs.columns import SHEETS
-from scheduler.inputs.faults import Faults
+from scheduler.inputs.faults import Faults, Place
 from scheduler.inputs.reader import SHOP_FILE
 from scheduler.inputs.shop_tree import Leaf, Tree, tree_of_sheet, tree_of_toml
 from scheduler.inputs.tables import NumberedCells, csv_records, text_of
@@ -26,6 +26,9 @@ def as_workbook(files: Mapping[str, bytes]) -> bytes:
     import openpyxl
 
     faults = Faults()
+    if SHOP_FILE not in files:
+        faults.add(Place(file=SHOP_FILE), "no_file", "is not among the files of the week", "bring the week again")
+        faults.raise_if_any()
     text = text_of(files[SHOP_FILE], SHOP_FILE, faults)
     tree = None if text is None else tree_of_toml(SHOP_FILE, text, faults)
     rows = {sheet: _csv_rows(sheet, files, faults) for sheet in SHEETS}

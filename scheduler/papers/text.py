@@ -82,7 +82,7 @@ def file_stem(name: str) -> str:
 
 
 def harmless(line: str) -> str:
-    """A line as it is, but for control and direction marks: each becomes "?"."""
+    """A line as it is, but for marks of control, direction and line end: each becomes "?"."""
     return "".join("?" if _steers(letter) else letter for letter in line)
 
 
@@ -90,7 +90,8 @@ def _steers(letter: str) -> bool:
     code = ord(letter)
     is_control = code < 0x20 or 0x7F <= code < 0xA0
     is_direction = 0x200E <= code <= 0x200F or 0x202A <= code <= 0x202E or 0x2066 <= code <= 0x2069
-    return is_control or is_direction or 0xD800 <= code <= 0xDFFF
+    ends_line = code in (0x2028, 0x2029)
+    return is_control or is_direction or ends_line or code == 0x061C or 0xD800 <= code <= 0xDFFF
 
 
 def _widths(cells: Sequence[Sequence[str]], width: int) -> list[int]:

@@ -40,6 +40,9 @@ MOST_SECONDS, WAITING = 20, 10
 STEERING = {"Cc", "Cf", "Cs", "Zl", "Zp"}
 """Kinds of signs that move a cursor, turn a line round or end it."""
 
+SEEN_ALL_THE_SAME = set("\u0600\u0601\u0602\u0603\u0604\u0605\u06dd\u070f\u08e2")
+"""Arabic and Syriac number signs, which stand among those kinds although they are printed."""
+
 READ, REFUSED = "read", "refused"
 
 WITHOUT_ROW = {
@@ -110,7 +113,7 @@ def assert_fit_to_be_shown(one: Problem) -> None:
     assert "\n" not in str(one), str(one)
     assert len(str(one)) < 2_000, str(one)
     shown = api.harmless(str(one))
-    assert not any(unicodedata.category(sign) in STEERING for sign in shown), shown
+    assert not any(unicodedata.category(sign) in STEERING for sign in set(shown) - SEEN_ALL_THE_SAME), shown
 
 
 def read_and_build(path: Path, dice: random.Random) -> Week:
