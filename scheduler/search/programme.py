@@ -109,7 +109,8 @@ class Programme:
             if counted_s is not None:
                 solver.parameters.max_deterministic_time = counted_s
             solver.best_bound_callback = tell
-            if solver.solve(self._in_whole_numbers()) in (cp_model.OPTIMAL, cp_model.FEASIBLE, cp_model.UNKNOWN):
+            # Stopped before it had any solution, the solver calls its bound 0, which it has not proven.
+            if solver.solve(self._in_whole_numbers()) in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 tell(solver.best_objective_bound)
         finally:
             tell(None)

@@ -128,3 +128,13 @@ def test_queues_hold_on_random_weeks() -> None:
             tried += 1
             assert whole_bound(one, in_queues=True) <= found[0].decoded.cost_cents
     assert tried >= 30
+
+
+def test_no_time_proves_nothing() -> None:
+    """A solver stopped before it has begun tells of no bound above what all of its time proves."""
+    one = crowd(7, print_min=200)
+    for counted_s in (0.0, 1e-9, 1e-4):
+        assert max(whole_runs_programme(tables_of(one)).learned_bounds(counted_s=counted_s), default=0) <= whole_bound(
+            one
+        )
+    assert max(whole_runs_programme(tables_of(one)).learned_bounds(seconds=0.0), default=0) <= whole_bound(one)
