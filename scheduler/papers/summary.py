@@ -213,7 +213,9 @@ def _screens(rows: Sequence[ScreenRow]) -> Section | None:
             if together:
                 lines.append(_reclaim_line(together))
         elif row.what == "burn":
-            lines.append(_screen_line(row, f"{row.design}, {row.order_id} {row.location}", taped.get(row.run_id)))
+            for_what = f"{row.order_id} {row.location}"  # a design nobody named is called so too
+            which = for_what if row.design == for_what else f"{row.design}, {for_what}"
+            lines.append(_screen_line(row, which, taped.get(row.run_id)))
         elif row.what == "coat" and row.needed_by is not None:
             lines.append(_screen_line(row, f"{row.frames}, {row.note}", row.end_at))
     if not lines:
