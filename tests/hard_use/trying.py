@@ -40,8 +40,8 @@ MOST_SECONDS, WAITING = 20, 10
 STEERING = {"Cc", "Cf", "Cs", "Zl", "Zp"}
 """Kinds of signs that move a cursor, turn a line round or end it."""
 
-SEEN_ALL_THE_SAME = set("\u0600\u0601\u0602\u0603\u0604\u0605\u06dd\u070f\u08e2")
-"""Arabic and Syriac number signs, which stand among those kinds although they are printed."""
+SEEN_ALL_THE_SAME = set("\u0600\u0601\u0602\u0603\u0604\u0605\u06dd\u070f\u0890\u0891\u08e2\u200c\u200d")
+"""Arabic and Syriac number signs, which are printed, and joiners, which some scripts need."""
 
 READ, REFUSED = "read", "refused"
 
