@@ -33,6 +33,13 @@ class PlanFacts:
     lower_bound_cents: int | None = None
 
 
+def other_inputs(facts: PlanFacts, week: Week) -> str | None:
+    """One sentence where the plan was made from other inputs than these; None where it was made from these."""
+    if facts.digest == week.digest:
+        return None
+    return "This plan was made from other inputs: the week's files or its planning moment have changed since."
+
+
 def plan_document(week: Week, plan: Plan, facts: PlanFacts) -> dict[str, Any]:
     """The whole plan file as dictionaries and lists; runs and orders keep the plan's own order."""
     activities: list[dict[str, Any]] = []

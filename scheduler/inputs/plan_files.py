@@ -27,7 +27,7 @@ from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem
 from scheduler.inputs.lines import Path as LinePath
 from scheduler.inputs.lines import line_of, lines_of_json
-from scheduler.inputs.plan_document import FORMAT, KINDS, VERSION, PlanFacts, plan_document
+from scheduler.inputs.plan_document import FORMAT, KINDS, VERSION, PlanFacts, other_inputs, plan_document
 from scheduler.safe_files import write_text
 
 __all__ = ["PlanFacts", "other_inputs", "read_announced", "read_plan", "write_plan"]
@@ -75,13 +75,6 @@ def read_announced(path: Path) -> tuple[Announced, ...]:
     )
     reading.raise_faults()
     return found
-
-
-def other_inputs(facts: PlanFacts, week: Week) -> str | None:
-    """One sentence where the plan was made from other inputs than these; None where it was made from these."""
-    if facts.digest == week.digest:
-        return None
-    return "This plan was made from other inputs: the week's files or its planning moment have changed since."
 
 
 class _Reading:
