@@ -198,7 +198,7 @@ def _plan_inputs(
     if result.told:
         terminal.say(terminal.err(), result.told)
     if out is not None:
-        papers = api.floor_papers(inputs, workload.week, result.plan) if is_told else ()
+        papers = api.each_floor_paper(inputs, workload.week, result.plan) if is_told else ()
         pages = api.write_floor_papers(out, papers)
         facts = api.plan_facts(asked, result, currency)
         names = api.write_plan_folder(out, asked, result.plan, facts, clients=_clients(inputs), chase=chase)

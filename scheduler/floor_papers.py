@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -11,11 +11,11 @@ from scheduler.domain.orders import WeekInputs
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.errors import InputError, Problem
-from scheduler.papers.floor.files import Paper, floor_papers
+from scheduler.papers.floor.files import WORKBOOK, Paper, each_floor_paper
 from scheduler.papers.floor.ground import Ground
 from scheduler.papers.floor.pdf import NoPdfError, page_pdf
 from scheduler.questions import chase_list, joint_week
-from scheduler.safe_files import write_bytes
+from scheduler.safe_files import cannot_write, write_bytes
 
 
 def make_papers(
@@ -33,6 +33,21 @@ def make_papers(
     units, size: instead of the shop's own settings. printed_at: None for now. Raises InputError where PDF cannot be
     made on this machine.
     """
+    found = tuple(each_paper(inputs, week, plan, units=units, size=size, printed_at=printed_at))
+    paper_size = size or inputs.shop.paper.size
+    return (*found, *(_as_pdf(one, paper_size) for one in found if one.is_page)) if with_pdf else found
+
+
+def each_paper(
+    inputs: WeekInputs,
+    week: Week,
+    plan: Plan,
+    *,
+    units: str | None = None,
+    size: str | None = None,
+    printed_at: datetime | None = None,
+) -> Iterator[Paper]:
+    """Every paper of a plan, each made when it is asked for. Raises InputError where there is no room to make one."""
     shop = inputs.shop
     paper = replace(shop.paper, units=units or shop.paper.units, size=size or shop.paper.size)
     typed = replace(inputs, shop=replace(shop, paper=paper))
@@ -43,15 +58,19 @@ def make_papers(
         printed_at=(printed_at or datetime.now(week.clock.now.tzinfo)).astimezone(week.clock.now.tzinfo),
         chase=chase_list(inputs, week, plan),
     )
-    found = floor_papers(ground)
-    return (*found, *(_as_pdf(one, paper.size) for one in found if one.is_page)) if with_pdf else found
+    try:
+        yield from each_floor_paper(ground)
+    except OSError as fault:  # a workbook goes through a file of its library's own
+        raise cannot_write(Path(WORKBOOK), fault) from fault
 
 
-def write_papers(folder: Path, papers: Sequence[Paper]) -> tuple[Path, ...]:
+def write_papers(folder: Path, papers: Iterable[Paper]) -> tuple[Path, ...]:
     """The papers in a folder, each file whole or not at all. Raises InputError where it cannot be written."""
+    written = []
     for one in papers:
         write_bytes(folder / one.name, one.content)
-    return tuple(folder / one.name for one in papers)
+        written.append(folder / one.name)
+    return tuple(written)
 
 
 def _as_pdf(page: Paper, size: str) -> Paper:

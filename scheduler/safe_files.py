@@ -32,7 +32,7 @@ def write_bytes(path: Path, content: bytes) -> None:
         if swap_name is not None:
             with contextlib.suppress(OSError):
                 os.unlink(swap_name)
-        raise _cannot_write(path, fault) from fault
+        raise cannot_write(path, fault) from fault
 
 
 def make_folder(folder: Path) -> None:
@@ -40,7 +40,7 @@ def make_folder(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as fault:
-        raise _cannot_write(folder, fault) from fault
+        raise cannot_write(folder, fault) from fault
 
 
 def _usual_mode() -> int:
@@ -50,7 +50,8 @@ def _usual_mode() -> int:
     return 0o666 & ~mask
 
 
-def _cannot_write(path: Path, fault: OSError) -> InputError:
+def cannot_write(path: Path, fault: OSError) -> InputError:
+    """What is told of a file that cannot be written."""
     why = fault.strerror or type(fault).__name__
     return InputError(
         (

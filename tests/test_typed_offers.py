@@ -21,10 +21,12 @@ SCENARIOS = Path(__file__).resolve().parents[1] / "scenarios"
 
 @pytest.fixture(scope="module")
 def late_week() -> tuple[WeekInputs, Week, Plan]:
-    """The mid-size week, planned in a hurry: some orders are late."""
+    """The mid-size week by its due-date list: some orders are late."""
     inputs = api.read_week(SCENARIOS / "midsize")
     week = api.build_workload(inputs).week
-    plan = plan_week(week, SearchSettings(iterations=0)).plan
+    listed = plan_week(week, SearchSettings(iterations=0)).baseline
+    assert listed is not None
+    plan = listed.plan
     assert plan is not None
     assert api.measure(week, plan).late_orders
     return inputs, week, plan

@@ -21,6 +21,7 @@ from scheduler.api.asking import undo_taking as undo_taking
 from scheduler.api.asking import what_if_kinds as what_if_kinds
 from scheduler.api.asking import what_if_text as what_if_text
 from scheduler.api.handing_out import can_make_pdf as can_make_pdf
+from scheduler.api.handing_out import each_floor_paper as each_floor_paper
 from scheduler.api.handing_out import floor_papers as floor_papers
 from scheduler.api.handing_out import make_folder as make_folder
 from scheduler.api.handing_out import write_floor_papers as write_floor_papers

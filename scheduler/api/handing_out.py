@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -77,6 +77,13 @@ def floor_papers(
     return make_papers(inputs, week, plan, units=units, size=size, with_pdf=with_pdf, printed_at=printed_at)
 
 
+def each_floor_paper(inputs: WeekInputs, week: Week, plan: Plan) -> Iterator[Paper]:
+    """The same one after the other, by the shop's own units and size of paper, each made when it is asked for."""
+    from scheduler.floor_papers import each_paper
+
+    return each_paper(inputs, week, plan)
+
+
 def can_make_pdf() -> bool:
     """True where pages can be made into PDF on this machine."""
     from scheduler.papers.floor.pdf import is_there
@@ -84,7 +91,7 @@ def can_make_pdf() -> bool:
     return is_there()
 
 
-def write_floor_papers(folder: Path, papers: Sequence[Paper]) -> tuple[Path, ...]:
+def write_floor_papers(folder: Path, papers: Iterable[Paper]) -> tuple[Path, ...]:
     """The papers in a folder; the files written. Raises InputError where they cannot be."""
     from scheduler.floor_papers import write_papers
 

@@ -40,6 +40,11 @@ class Paper:
 
 def floor_papers(ground: Ground) -> tuple[Paper, ...]:
     """Every file of the floor's papers, those that are printed first."""
+    return tuple(each_floor_paper(ground))
+
+
+def each_floor_paper(ground: Ground) -> Iterator[Paper]:
+    """The same one after the other, each made when it is asked for."""
     days = {press.press_id: day_sheets(ground, press.press_id) for press in ground.week.presses}
     lists = floor_lists(ground)
     everything = [
@@ -47,9 +52,12 @@ def floor_papers(ground: Ground) -> tuple[Paper, ...]:
         *run_sheets(ground),
         *(sheet for _, sheets in lists.values() for sheet in sheets),
     ]
-    book = Paper(name=WORKBOOK, what="All of these as one workbook", content=workbook(everything, ground.printed_at))
-    pages = (_page(f"{name}.html", what, list_pages(ground, what, own)) for name, (what, own) in lists.items() if own)
-    return (*_press_papers(ground, days), *pages, book, *_calendars(ground))
+    yield from _press_papers(ground, days)
+    yield from (
+        _page(f"{name}.html", what, list_pages(ground, what, own)) for name, (what, own) in lists.items() if own
+    )
+    yield Paper(name=WORKBOOK, what="All of these as one workbook", content=workbook(everything, ground.printed_at))
+    yield from _calendars(ground)
 
 
 def _press_papers(ground: Ground, days: Mapping[str, tuple[Sheet, ...]]) -> Iterator[Paper]:
