@@ -83,7 +83,7 @@ def _look_at(table: Table, row: dict[str, Any], *, is_sealed: bool) -> None:
         except (TypeError, ValueError) as odd:
             raise DamagedRowError(table.name, row.get(key_of(table))) from odd
     for name, has_zone in MOMENTS.get(table.name, ()):
-        if not _is_moment(row[name], has_zone=has_zone):
+        if name not in row or not _is_moment(row[name], has_zone=has_zone):
             raise DamagedRowError(table.name, row.get(key_of(table)))
     if is_sealed and SEAL in table.c:
         as_written(table, row)

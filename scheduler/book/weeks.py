@@ -119,6 +119,8 @@ def week_within(connection: Connection, name: str, version: int | None = None) -
     if told is None:
         raise fault(name, "no_week", "holds no week yet", "bring one with: pressweek book bring")
     rows = _dated(connection, number, told.rows_seal)
+    if not rows[schema.SHOPS]:
+        raise DamagedRowError(schema.VERSIONS.name, number)  # a version of a book without seals has lost its shop
     shop = rows[schema.SHOPS][0]
     zone = str(shop["zone"])
 

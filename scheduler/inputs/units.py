@@ -34,7 +34,7 @@ def _factor(unit: str, target: str) -> float | None:
     for spelling in dict.fromkeys((_OWN_NAMES.get(plain.lower(), plain), plain.lower())):
         try:
             return float(units.Quantity(1.0, spelling).to(target).magnitude)
-        except (ArithmeticError, AttributeError, LookupError, SyntaxError, TypeError, ValueError):
+        except (ArithmeticError, AssertionError, AttributeError, LookupError, SyntaxError, TypeError, ValueError):
             continue  # pint says "no such unit" and "a unit of something else" in all of these ways
     return None
 

@@ -275,6 +275,7 @@ def test_lengths_become_inches(text: str, inches: float) -> None:
         (units.length_in(), "2 in ** 99999999", "'2 in ** 99999999' is not a length; write it as 12 in"),
         (units.whole_minutes(), "15", "'15' has no unit; write it with one, as 15 min"),
         (units.whole_minutes(), "15 m", "'15 m' is not a time; write it as 15 min"),
+        (units.whole_minutes(), '8"', "'8\"' is not a time; write it as 15 min"),
         (units.whole_minutes(), "-5 min", "'-5 min' is not a time; write it as 15 min"),
         (units.whole_minutes(), "90 s", "'90 s' has parts of a minute; write 2 min"),
         (units.whole_seconds(), "1.5 s", "'1.5 s' has parts of a second; write 2 s"),
