@@ -242,8 +242,8 @@ def _refuse_over(shop: Shop, moment: datetime) -> None:
     end = shop.plan_from + timedelta(days=shop.days_ahead)
     if moment >= end:
         message = f"{moment:%Y-%m-%d %H:%M} is behind the days of the announced plan, which end {end:%Y-%m-%d %H:%M}"
-        hint = "bring the new week with its own plan_from, or name a time with --now"
-        raise InputError((Problem(file="--now", code="not_planned_then", message=message, hint=hint),))
+        hint = "bring the new week, with its own plan_from, into the book; a command takes another time with --now"
+        raise InputError((Problem(file="the book's week", code="not_planned_then", message=message, hint=hint),))
 
 
 def _moment(now: str | datetime, shop: Shop) -> datetime | None:
