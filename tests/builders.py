@@ -8,15 +8,10 @@ demanded and no screen is needed unless a test says so.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
-from datetime import datetime
 from typing import Any
-from zoneinfo import ZoneInfo
 
-from scheduler.domain.calendars import ALWAYS_CLOSED_BEFORE_MIN, LONG_STOP_MIN, Calendar, Restart, Window
-from scheduler.domain.clock import ShopClock, Stretch
-from scheduler.domain.plan import Burn, CoatBatch, Plan, PlannedOrder, PlannedRun, Reclaim
-from scheduler.domain.stations import PlannedStep, StationLine, StationStep
+from scheduler.domain.calendars import Calendar, Restart
+from scheduler.domain.stations import StationLine, StationStep
 from scheduler.domain.week import (
     AnnouncedRun,
     CoatWindow,
@@ -42,58 +37,18 @@ from scheduler.domain.week import (
     StackHead,
     Week,
 )
-
-DAY_MIN = 540
-DAYS = 5
-ZONE = "America/Chicago"
-
-
-def clock(*, days: int = DAYS, day_min: int = DAY_MIN, zone: str = ZONE) -> ShopClock:
-    """A shop axis of `days` days, each open for `day_min` minutes from 08:00; Monday is day 0."""
-    return ShopClock(
-        zone=zone,
-        now=datetime(2026, 3, 2, 8, 0, tzinfo=ZoneInfo(zone)),
-        stretches=tuple(Stretch(wall_start_min=day * 1440, wall_end_min=day * 1440 + day_min) for day in range(days)),
-    )
-
-
-def hours(*windows: tuple[int, int] | tuple[int, int, str], on: ShopClock | None = None) -> Calendar:
-    """A calendar of (start, end) or (start, end, overtime block) in shop minutes; stops are read off the clock."""
-    axis = on or clock()
-    made: list[Window] = []
-    for start, end, *block in windows:
-        stop = axis.wall_at_start(start) - axis.wall_at_end(made[-1].end_tau) if made else ALWAYS_CLOSED_BEFORE_MIN
-        if made and start == made[-1].end_tau and start not in axis.cuts_tau:
-            stop = 0
-        made.append(
-            Window(start_tau=start, end_tau=end, stop_before_min=stop, overtime_id=str(block[0]) if block else None)
-        )
-    return Calendar(windows=tuple(made))
-
-
-def every_day(
-    *, breaks: Iterable[tuple[int, int]] = (), days: int = DAYS, day_min: int = DAY_MIN, on: ShopClock | None = None
-) -> Calendar:
-    """Open all day every day but for `breaks`, each (minutes after opening, length)."""
-    windows: list[tuple[int, int]] = []
-    for day in range(days):
-        at = day * day_min
-        for after, length in sorted(breaks):
-            windows.append((at, day * day_min + after))
-            at = day * day_min + after + length
-        windows.append((at, (day + 1) * day_min))
-    return hours(*windows, on=on or clock(days=days, day_min=day_min))
-
-
-def hot(calendar: Calendar | None = None, *, after: int = 20) -> Calendar:
-    """The calendar (open all day) without its first minutes after every night: when a press can print."""
-    cut = [
-        replace(one, start_tau=one.start_tau + after, stop_before_min=one.stop_before_min + after)
-        if one.stop_before_min >= LONG_STOP_MIN
-        else one
-        for one in (calendar or every_day()).windows
-    ]
-    return Calendar(windows=tuple(cut))
+from tests.small_hours import DAY_MIN as DAY_MIN
+from tests.small_hours import DAYS as DAYS
+from tests.small_hours import ZONE as ZONE
+from tests.small_hours import clock as clock
+from tests.small_hours import every_day as every_day
+from tests.small_hours import hot as hot
+from tests.small_hours import hours as hours
+from tests.small_plans import plan as plan
+from tests.small_plans import planned_burn as planned_burn
+from tests.small_plans import planned_order as planned_order
+from tests.small_plans import planned_run as planned_run
+from tests.small_plans import visits as visits
 
 
 def ink(ink_id: str = "white", *, is_dark: bool = False, idle_ok_min: int | None = None) -> InkUse:
@@ -295,11 +250,6 @@ def step(station_id: str = "embroidery", *, before: Stay | None = None, after: S
     )
 
 
-def visits(*times: tuple[str, int, int]) -> tuple[PlannedStep, ...]:
-    """Planned visits as (station, start, end)."""
-    return tuple(PlannedStep(station_id=name, start_tau=start, end_tau=end) for name, start, end in times)
-
-
 def person(
     person_id: str = "Ana",
     *,
@@ -363,66 +313,3 @@ def week(*, runs: Sequence[Run] | None = None, orders: Sequence[OrderDue] | None
         more["inks"] = tuple(ink(name) for name in sorted({head.ink_id for on in stacks for head in on.heads}))
     listed = {key: tuple(value) if isinstance(value, list) else value for key, value in more.items()}
     return Week(clock=axis, presses=presses, runs=all_runs, orders=tuple(orders), **listed)
-
-
-def planned_run(
-    run_id: str = "r1",
-    *,
-    press_id: str = "P1",
-    at: int = 0,
-    set_up: int = 0,
-    printing: int = 60,
-    stage: tuple[int, int] | None = None,
-    **more: Any,
-) -> PlannedRun:
-    """A run set up from `at` without any pause; staging takes no time unless given as (start, end)."""
-    made = PlannedRun(
-        run_id=run_id,
-        press_id=press_id,
-        stage_start_tau=stage[0] if stage else at,
-        stage_end_tau=stage[1] if stage else at,
-        set_up_start_tau=at,
-        set_up_end_tau=at + set_up,
-        set_up_min=set_up,
-        print_start_tau=at + set_up,
-        print_end_tau=at + set_up + printing,
-    )
-    return replace(made, **more)
-
-
-def planned_burn(start: int = 0, *, burn: int = 30, dry: int = 60, tape: int = 10) -> Burn:
-    """A burn without any pause: exposed, dried and taped one after the other."""
-    end = start + burn
-    return Burn(
-        start_tau=start,
-        end_tau=end,
-        dry_tau=end + dry,
-        tape_start_tau=end + dry,
-        tape_end_tau=end + dry + tape,
-    )
-
-
-def planned_order(
-    order_id: str = "or1", *, packed: int = 60, start: int | None = None, stations: tuple[PlannedStep, ...] = ()
-) -> PlannedOrder:
-    """An order packed at `packed`, without any packing unless `start` is given."""
-    begins = packed if start is None else start
-    return PlannedOrder(order_id=order_id, finish_start_tau=begins, packed_tau=packed, stations=stations)
-
-
-def plan(
-    *runs: PlannedRun,
-    orders: Sequence[PlannedOrder] | None = None,
-    coat_batches: Sequence[CoatBatch] = (),
-    reclaims: Sequence[Reclaim] = (),
-    overtime: Sequence[str] = (),
-) -> Plan:
-    """A plan of these runs; orders not given are packed when their run ("o" + run) leaves the press."""
-    done = [planned_order(f"o{one.run_id}", packed=one.print_end_tau) for one in runs] if orders is None else orders
-    return Plan(
-        runs=runs,
-        orders=tuple(done),
-        coat_batches=tuple(coat_batches),
-        reclaims=tuple(reclaims),
-        overtime=tuple(overtime),
-    )

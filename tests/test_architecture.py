@@ -249,6 +249,13 @@ def test_files_stay_readable_in_one_sitting(path: Path) -> None:
     assert len(path.read_text(encoding="utf-8").splitlines()) <= MOST_LINES
 
 
+def test_files_of_tests_stay_readable_too() -> None:
+    """No file of tests grows beyond what a reader takes in at once."""
+    files = sorted((ROOT / "tests").rglob("*.py"))
+    assert len(files) > 300
+    assert [path.name for path in files if len(path.read_text(encoding="utf-8").splitlines()) > MOST_LINES] == []
+
+
 def test_names_say_what_is_inside() -> None:
     """No module or folder has a name that could hold anything."""
     for folder in ("scheduler", "dashboard", "tests"):

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.test_cli import BAD_INPUT, DONE, NO_PLAN, ORDERS, SCENARIOS, pressweek, write_week
+from tests.command_line import BAD_INPUT, DONE, NO_PLAN, ORDERS, SCENARIOS, pressweek, write_week
 
 
 @pytest.fixture(scope="module")

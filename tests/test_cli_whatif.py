@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.test_cli import BAD_INPUT, DONE, NO_PLAN, SCENARIOS, pressweek
+from tests.command_line import BAD_INPUT, DONE, NO_PLAN, SCENARIOS, pressweek
 
 RUSH = "rush order=R1 client=Rush due={due} garment='black tee' shade=dark pieces=24 location=front inks=white \
 blanks=in art=ok"

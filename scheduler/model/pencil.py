@@ -39,10 +39,13 @@ class Place:
     is_proven: bool
 
 
-def latest_place(week: Week, plan: Plan, waiting: Waiting, *, seconds: float, stop: Stop | None = None) -> Place | None:
-    """The place of a waiting order; None if it has none on the axis, or none was found in the time.
+def latest_place(
+    week: Week, plan: Plan, waiting: Waiting, *, seconds: float | None, stop: Stop | None = None
+) -> Place | None:
+    """The place of a waiting order; None if it has none on the axis.
 
-    week: every run of `plan` and those of the order, as if what it waits for were there.
+    week: every run of `plan` and those of the order, as if what it waits for were there. seconds: None for however
+    long it takes. Raises TimeoutError if by then neither a place is found nor that there is none.
     """
     scope = PencilScope(week, waiting.order_id, plan)
     ctx = ruled(week, scope)
@@ -62,8 +65,11 @@ def latest_place(week: Week, plan: Plan, waiting: Waiting, *, seconds: float, st
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = 1
-    solver.parameters.max_time_in_seconds = seconds
+    if seconds is not None:
+        solver.parameters.max_time_in_seconds = seconds
     status = solver.solve(ctx.model) if stop is None else solver.solve(ctx.model, _Asked(stop))
+    if status == cp_model.UNKNOWN:
+        raise TimeoutError
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
     found = read_plan(week, ctx.vars, solver)

@@ -21,7 +21,6 @@ NO_PLACE = "no place for it within the planned days"
 OTHER_SCREENS = "needs more screens of a design than the firm orders that print from it"
 AS_LATE = "pencilled in as late as keeps its date"
 LATE_ANYWAY = "pencilled in where it is least late"
-ONE_ORDER_S = 20.0
 
 
 def joint_week(week: Week, full: Week, order_ids: Collection[str]) -> Week:
@@ -73,14 +72,12 @@ def pencil_in(
         place = None
         if not why:
             ids = [*(other.order_id for other, _ in placed), one.order_id]
-            found = latest_place(
-                joint_week(week, full, ids),
-                _with(plan, placed).with_pencilled,
-                one,
-                seconds=left_s or ONE_ORDER_S,
-                stop=stop,
-            )
-            place, why = (found, "") if found is not None else (None, NO_PLACE)
+            joint, standing = joint_week(week, full, ids), _with(plan, placed).with_pencilled
+            try:
+                place = latest_place(joint, standing, one, seconds=left_s, stop=stop)
+                why = "" if place is not None else NO_PLACE
+            except TimeoutError:
+                why = NOT_IN_TIME
         yes.append(_answer(full, one, place, why))
         if place is not None:
             placed.append((one, place))

@@ -9,7 +9,7 @@ from scheduler.domain.orders import WeekInputs
 from scheduler.errors import InputError
 from scheduler.inputs.own_order import read_own_order
 from scheduler.inputs.reader import read_week
-from tests.test_cli import SHOP, write_week
+from tests.command_line import SHOP, write_week
 
 ORDERS = """\
 order,client,due,garment,shade,pieces,location,inks,blanks,art,Press place

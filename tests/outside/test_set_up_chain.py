@@ -11,7 +11,7 @@ import pytest
 from scheduler import api
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Stack, Week
-from tests.outside.replay import set_up_by_trying_all
+from tests.outside.set_ups import set_up_by_trying_all
 
 SHOP = """\
 name = "One press bench"

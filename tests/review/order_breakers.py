@@ -8,7 +8,7 @@ from dataclasses import replace
 from scheduler.domain.plan import Plan, PlannedOrder, PlannedRun
 from scheduler.domain.week import Week
 from tests.review.good_plans import with_order, with_run, with_runs
-from tests.review.press_breakers import Breaker, is_started, pick
+from tests.review.picking import Breaker, is_started, pick
 
 
 def _free_tau(week: Week, planned: PlannedRun) -> int:

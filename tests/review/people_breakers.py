@@ -9,7 +9,7 @@ from scheduler.domain.leads import LEAD
 from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from tests.review.good_plans import is_open, with_order, with_run, with_runs
-from tests.review.press_breakers import Breaker, is_started, pick
+from tests.review.picking import Breaker, is_started, pick
 from tests.review.screen_breakers import all_burned_like, burned_runs
 
 # people_suffice

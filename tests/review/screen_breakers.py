@@ -9,7 +9,7 @@ from dataclasses import replace
 from scheduler.domain.plan import CoatBatch, Plan, PlannedRun, Reclaim
 from scheduler.domain.week import Week
 from tests.review.good_plans import with_run, with_runs
-from tests.review.press_breakers import Breaker, pick
+from tests.review.picking import Breaker, pick
 
 
 def burned_runs(plan: Plan) -> list[PlannedRun]:

@@ -9,7 +9,7 @@ from scheduler.domain.plan import Plan, PlannedOrder
 from scheduler.domain.stations import PlannedStep, StationStep
 from scheduler.domain.week import Week
 from tests.review.good_plans import with_order, with_run
-from tests.review.press_breakers import Breaker, is_started, pick
+from tests.review.picking import Breaker, is_started, pick
 
 
 def _visits(week: Week, plan: Plan, *, is_before: bool) -> list[tuple[PlannedOrder, int, StationStep, PlannedStep]]:

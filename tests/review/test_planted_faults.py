@@ -8,6 +8,7 @@ from collections import Counter
 import pytest
 
 from scheduler.review.rules import RULES, check
+from tests.review.cure_breakers import CURE_BREAKERS
 from tests.review.good_plans import good_plans
 from tests.review.order_breakers import ORDER_BREAKERS
 from tests.review.people_breakers import PEOPLE_BREAKERS
@@ -15,7 +16,7 @@ from tests.review.press_breakers import PRESS_BREAKERS
 from tests.review.screen_breakers import SCREEN_BREAKERS
 from tests.review.station_breakers import STATION_BREAKERS
 
-BREAKERS = PRESS_BREAKERS | SCREEN_BREAKERS | PEOPLE_BREAKERS | ORDER_BREAKERS | STATION_BREAKERS
+BREAKERS = PRESS_BREAKERS | CURE_BREAKERS | SCREEN_BREAKERS | PEOPLE_BREAKERS | ORDER_BREAKERS | STATION_BREAKERS
 FAULTS_PER_RULE = 30
 ENOUGH_PER_BREAKER = 40
 
