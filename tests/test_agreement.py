@@ -27,7 +27,7 @@ PROOF_LIMIT = 6.0
 
 
 def decoded_plans(week: Week) -> list[Decoded]:
-    """Plans of the construction rules and of a short walk from the first."""
+    """Plans of the construction rules and of a short walk from the first, each once."""
     decoder = Decoder(week)
     found = first_plans(week, decoder)
     plans = [one.decoded for one in found]
@@ -36,7 +36,7 @@ def decoded_plans(week: Week) -> list[Decoded]:
         best = Annealing(decoder, start, 1, lambda _best: None, lambda: False).run(Counted(60))
         if best is not None:
             plans.append(best.decoded)
-    return list(islice(plans, 6))
+    return list({one.plan: one for one in islice(plans, 6)}.values())
 
 
 def pinned_cost_cents(week: Week, plan: Plan) -> int | None:

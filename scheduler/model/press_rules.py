@@ -151,7 +151,8 @@ def rinsed_before_long_stops(ctx: ModelContext) -> None:
                 ctx.model.add(run.print_start <= horizon_tau - (horizon_tau - latest_tau) * across)
                 for before in on.print_hours.stops:
                     if before.from_tau < stop.from_tau and latest_tau < before.to_tau <= stop.from_tau:
-                        ctx.model.add(ctx.vars.spanned(before, on.printing, on.end) + across <= 1)
+                        spanned = (ctx.vars.spanned(before, on.printing, on.end), across)
+                        ctx.model.add(total(spanned) <= 1)
 
 
 def flash_units_suffice(ctx: ModelContext) -> None:

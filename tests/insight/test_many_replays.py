@@ -121,9 +121,11 @@ def test_the_day_told_holds_as_often_as_said() -> None:
     held: dict[float, list[bool]] = {0.5: [], 0.8: []}
     weeks = 0
     for seed in range(1000, 1400):
+        if weeks == 200:
+            break
         one = random_week(seed)
         plan = planned(one)
-        if plan is None or weeks == 200:
+        if plan is None:
             continue
         packed = ManyReplays(one, plan, replace(NO_SURPRISES, print_spread=spread), 1000, 1).run()
         try:
