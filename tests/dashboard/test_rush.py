@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from pathlib import Path
 
+import pytest
 from streamlit.testing.v1 import AppTest
 
 from dashboard import kept, questions
@@ -12,6 +13,12 @@ from scheduler import api
 from tests.dashboard.conftest import Open
 from tests.dashboard.test_pages import texts
 from tests.dashboard.weeks import planned
+
+
+@pytest.fixture(autouse=True)
+def _soon(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Questions are tried for three seconds: what an answer is does not hang on how long it was looked for."""
+    monkeypatch.setattr(questions, "SECONDS", 3.0)
 
 
 def answered(week: Path) -> None:
