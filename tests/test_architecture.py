@@ -89,7 +89,7 @@ OUTSIDE: dict[str, set[str]] = {
     "inputs": {"holidays", "openpyxl", "pint", "tomlkit"},
     "workload": {"holidays"},
     "model": {"ortools"},
-    "search": {"highspy", "numba", "numpy", "ortools", "platformdirs", "scipy"},
+    "search": {"numba", "numpy", "ortools", "platformdirs", "scipy"},
     "roster": {"ortools"},
     "insight": {"numpy"},
     "papers": {"icalendar", "jinja2", "markupsafe", "openpyxl", "weasyprint"},
