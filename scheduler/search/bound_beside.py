@@ -25,8 +25,8 @@ HEAR_EVERY_S = 0.02
 class BoundBeside:
     """Gives the best bound known so far. Where work is counted, or by one worker, it is known from the start."""
 
-    def __init__(self, week: Week, settings: SearchSettings) -> None:
-        """Look for the bound, or start a process that does."""
+    def __init__(self, week: Week, settings: SearchSettings, share: float = BESIDE_SHARE) -> None:
+        """Look for the bound, or start a process that does, for a share of the search's time."""
         self._cents = 0
         self._process: BaseProcess | None = None
         self._ours: Connection | None = None
@@ -36,14 +36,25 @@ class BoundBeside:
         elif settings.workers == 1 or len(week.runs) <= SMALL_RUNS:
             self._cents = crowding_bound(week, FIRST_SHARE * settings.seconds)
         else:
-            self._start(week, BESIDE_SHARE * settings.seconds)
+            self._start(week, share * settings.seconds)
 
     def _start(self, week: Week, seconds: float) -> None:
         spawn = multiprocessing.get_context("spawn")
         self._ours, theirs = spawn.Pipe(duplex=False)
-        self._process = spawn.Process(target=_tell_bounds, args=(week, seconds, theirs), daemon=True)
-        self._process.start()
-        theirs.close()
+        process = spawn.Process(target=_tell_bounds, args=(week, seconds, theirs), daemon=True)
+        try:
+            process.start()
+            self._process = process
+        except OSError:  # no room for another process: the search goes on with the bound it has
+            self._ours.close()
+            self._ours = None
+        finally:
+            theirs.close()
+
+    @property
+    def is_at_work(self) -> bool:
+        """True while a process of its own looks for the bound."""
+        return self._ours is not None
 
     def cents(self) -> int:
         """No valid plan costs less; 0 while nothing is known. A process that died has said all it will."""

@@ -11,27 +11,39 @@ from time import perf_counter, sleep
 from scheduler.domain.plan import Plan
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import Week
-from scheduler.search.bound_beside import BoundBeside
+from scheduler.search.best_so_far import BestSoFar
+from scheduler.search.bound_beside import BESIDE_SHARE, BoundBeside
 from scheduler.search.bounds import lower_bound
 from scheduler.search.clash import smallest_clash
 from scheduler.search.construction import FirstPlan, baseline, due_date_list, easiest, first_plans, told
 from scheduler.search.decoder import Decoded, Decoder, Refused
-from scheduler.search.genome import Genome, genes_of
+from scheduler.search.genome import Genes, Genome, genes_of
 from scheduler.search.improving_beside import ImprovingBeside
 from scheduler.search.local import GENOMES_A_ROUND, Annealing, Best, Counted, Timed
 from scheduler.search.pricing import genome_from, price
 from scheduler.search.reasons import with_reasons
-from scheduler.search.result import Improved, Improver, OnProgress, Progress, SearchResult, Stop, TracePoint
+from scheduler.search.result import Improved, Improver, OnProgress, SearchResult, Stop
 from scheduler.search.small_enough import is_solved_whole
-from scheduler.search.stretch_walk import LONG_ORDER_RUNS, StretchWalk
+from scheduler.search.stretch_walk import LONG_ORDER_RUNS
 from scheduler.search.tighten import earlier, tightened
+from scheduler.search.two_walks import TwoWalks
 
 FIRST_LOOK_SHARE = 0.08
 """Share of the time for annealing before a week that is solved whole is given to the improver beside it."""
 FIRST_LOOK_S_PER_RUN = 0.04
 """Seconds of that per run, however much time there is."""
+SECOND_FROM_S = 5.0
+"""Seconds of a search from which a second walk pays: its process loads for one or two."""
+LEAST_SECOND_S = 2.0
+"""No second walk is started with less time left."""
+SHORT_BOUND_SHARE = 0.35
+"""Share of a search's time for the bound where a second walk takes the core over from it."""
 ANNEALING_SHARE = 0.6
-"""Share of the time for annealing when an improver takes over afterwards."""
+"""Share of the time for annealing when the improver takes over the whole week afterwards."""
+WALKED_SHARE = 0.9
+"""Share of the time for annealing in weeks that are not solved whole; then all walk once more from the best plan."""
+WALKED_S_PER_RUN = 1.0
+"""Seconds of that per run: about what a slow cooling takes at 100 runs; what is left is for windows."""
 LONG_WALK_SHARE = 0.15
 """Share of the time for annealing where the rest goes into walks of stretches, and none into the improver."""
 IMPROVER_SHARE = 0.6
@@ -47,14 +59,14 @@ REASONS_S = 0.5
 RULES_SHARE = 0.05
 """Share of the time after which no further rule is tried once one has made a plan."""
 MOST_ROUNDS = 9
-TELL_EVERY_S = 0.2
-"""Least seconds between two better plans of the walk that are told."""
 WALK_S_PER_RUN = 0.1
 """Seconds per run of each walk beside the improver; the next one sets out from the best plan of both."""
 FRUITLESS_WALKS = 3
 """After so many walks without a better plan the improver is left alone."""
 LEAST_IMPROVER_S = 0.5
 """An improver with less time would do nothing but load."""
+LEAST_WINDOWS_S = 5.0
+"""Windows with less time earn less than the walk would."""
 LEAST_WALK_S = 0.2
 """No walk sets out with less time."""
 
@@ -89,37 +101,26 @@ class _Search:
         self.week = week
         self.standing = standing
         self.settings = settings
-        self.on_progress = on_progress
         self.asked_to_stop: Stop = stop or (lambda: False)
         self.improver = improver
         self.began = perf_counter() if settings.iterations is None else 0.0
+        self.so_far = BestSoFar(week, on_progress, self._seconds)
         self.decoder = Decoder(week)
-        self.phase = "first plans"
-        self.has_plan = False
-        self.untold = False
-        self.told_s = 0.0
-        self.made: Plan | Best | None = None
-        self.cost_cents = 0
-        self.bound_cents = 0
         self.beside: BoundBeside | None = None
         self.is_beside = False
+        self.walks = TwoWalks(self.decoder, self.so_far, settings.seed, self._is_over)
+        self.has_second = False
+        self.second_start: Genes | None = None
+        self.first_walk_ends_s = 0.0
         self.helper: ImprovingBeside | None = None
-        self.genomes = 0
-        self.trace: list[TracePoint] = []
         self.told = ""
         self.finish_s = 0.0
-
-    @property
-    def plan(self) -> Plan | None:
-        """The best plan so far. The walk only counts what a plan costs; it is made when somebody asks for it."""
-        if isinstance(self.made, Best):
-            self.made = self.made.decoded.plan
-        return self.made
 
     def run(self) -> SearchResult:
         try:
             return self._searched()
         finally:
+            self.walks.close()
             if self.beside is not None:
                 self.beside.close()
 
@@ -131,42 +132,52 @@ class _Search:
             return self._no_plan(clash.sentence, clash.run_ids)
         due = self._timed_baseline()
         if isinstance(due, Decoded):
-            self._keep(Best(genes_of(self.decoder.tables, due_date_list(self.week)), due))
+            self.so_far.keep(Best(genes_of(self.decoder.tables, due_date_list(self.week)), due))
         first_plan_s = self._seconds()
         found = self._with_standing(first_plans(self.week, self.decoder, self._has_looked_enough, self._left_s()))
-        self.bound_cents = lower_bound(self.week).cents
+        self.so_far.bound_cents = lower_bound(self.week).cents
         start = genes_of(self.decoder.tables, easiest(found).genome if found else due_date_list(self.week))
         if found:
-            self._keep(Best(genes_of(self.decoder.tables, found[0].genome), found[0].decoded))
+            self.so_far.keep(Best(genes_of(self.decoder.tables, found[0].genome), found[0].decoded))
             first_plan_s = first_plan_s if isinstance(due, Decoded) else self._seconds()
-        self.beside = BoundBeside(self.week, self.settings)
         self.is_beside = self._is_improved_beside()
-        refused = self._anneal(Annealing(self.decoder, start, self.settings.seed, self._keep, self._is_over))
-        if not self.has_plan and self.is_beside:
+        self._start_beside(found, start)
+        refused = self._anneal(Annealing(self.decoder, start, self.settings.seed, self.so_far.keep, self._is_over))
+        if not self.so_far.has_plan and self.is_beside:
             self.is_beside = False  # a plan must be there before it can be improved
-            refused = self._anneal(Annealing(self.decoder, start, self.settings.seed, self._keep, self._is_over))
-        if self.plan is None:
+            refused = self._anneal(Annealing(self.decoder, start, self.settings.seed, self.so_far.keep, self._is_over))
+        if self.so_far.plan is None:
             refused = refused or (due if isinstance(due, Refused) else Refused("no plan was found in time"))
             return self._no_plan(refused.reason, refused.run_ids)
-        is_proven = self._improve_beside(self.plan) if self.is_beside else self._improve(self.plan)
+        is_proven = self._improve_beside(self.so_far.plan) if self.is_beside else self._improve(self.so_far.plan)
         if not is_proven and not self.is_beside:
-            self._look_on(self.plan)
-        self._keep_plan(self._polished(self.plan), is_last=True)
+            self._look_on(self.so_far.plan)
+        self.so_far.keep_plan(self._polished(self.so_far.plan), is_last=True)
         return SearchResult(
-            status="proven" if is_proven or self.cost_cents <= self.bound_cents else "found",
-            plan=with_reasons(self.week, self.plan, self._time_for_reasons()),
-            cost_cents=self.cost_cents,
-            terms=price(self.week, self.plan),
-            lower_bound_cents=self.cost_cents if is_proven else min(self.bound_cents, self.cost_cents),
+            status="proven" if is_proven or self.so_far.cost_cents <= self.so_far.bound_cents else "found",
+            plan=with_reasons(self.week, self.so_far.plan, self._time_for_reasons()),
+            cost_cents=self.so_far.cost_cents,
+            terms=price(self.week, self.so_far.plan),
+            lower_bound_cents=self.so_far.cost_cents
+            if is_proven
+            else min(self.so_far.bound_cents, self.so_far.cost_cents),
             first_plan_seconds=first_plan_s,
             wall_seconds=self._seconds(),
-            genomes=self.genomes,
+            genomes=self.so_far.genomes,
             baseline=told(due),
             rule=found[0].rule if found else "",
-            trace=tuple(self.trace),
+            trace=tuple(self.so_far.trace),
             told=self.told,
             seed=self.settings.seed,
         )
+
+    def _start_beside(self, found: list[FirstPlan], start: Genes) -> None:
+        """Set the second core to work: first on the bound, then, where it is free, on a walk of its own."""
+        timed, is_free = self.settings.iterations is None, not self.is_beside and self.improver is not None
+        self.has_second = timed and is_free and self.settings.workers > 1 and self.settings.seconds >= SECOND_FROM_S
+        self.beside = BoundBeside(self.week, self.settings, SHORT_BOUND_SHARE if self.has_second else BESIDE_SHARE)
+        others = [one for one in found if genes_of(self.decoder.tables, one.genome) != start]
+        self.second_start = genes_of(self.decoder.tables, easiest(others).genome) if others else start
 
     def _with_standing(self, found: list[FirstPlan]) -> list[FirstPlan]:
         """The first plans, ahead of them the standing order where it makes one that is no dearer."""
@@ -184,13 +195,15 @@ class _Search:
 
     def _anneal(self, walk: Annealing) -> Refused | None:
         """Look around for cheaper plans; the nearest miss where no plan is met at all."""
-        self.phase = "looking around"
-        walk.on_genome = self._count
+        self.so_far.phase = "looking around"
+        walk.on_genome = self.so_far.count
         runs, limit = len(self.week.runs), self.settings.iterations
-        budget = Timed(self._annealing_s()) if limit is None else Counted(limit)
+        walk_s = self._annealing_s()
+        self.first_walk_ends_s = (self._seconds() or 0.0) + walk_s
+        budget = Timed(walk_s) if limit is None else Counted(limit)
         rounds = min(MOST_ROUNDS, max(1, int(budget.genomes_left(runs) / (GENOMES_A_ROUND * runs * runs))))
         best = walk.run(budget, rounds)
-        self._tell()
+        self.so_far.tell()
         if best is not None:
             self._without_spare_overtime(best)
         return walk.nearest_miss
@@ -201,8 +214,11 @@ class _Search:
             return left_s
         if self.is_beside:
             return min(FIRST_LOOK_SHARE * left_s, FIRST_LOOK_S_PER_RUN * len(self.week.runs))
-        share = LONG_WALK_SHARE if len(self.week.runs) >= LONG_ORDER_RUNS else ANNEALING_SHARE
-        return min(share * left_s, ANNEALING_S_PER_RUN * len(self.week.runs))
+        if len(self.week.runs) >= LONG_ORDER_RUNS:
+            return min(LONG_WALK_SHARE * left_s, ANNEALING_S_PER_RUN * len(self.week.runs))
+        if is_solved_whole(self.week):
+            return min(ANNEALING_SHARE * left_s, ANNEALING_S_PER_RUN * len(self.week.runs))
+        return min(WALKED_SHARE * left_s, WALKED_S_PER_RUN * len(self.week.runs))
 
     def _left_s(self) -> float:
         return max(0.0, self.settings.seconds - self.finish_s - (self._seconds() or 0.0))
@@ -241,13 +257,14 @@ class _Search:
         """Spend what time the improver left on another walk, from the best plan and with another seed."""
         if self.improver is None or self.settings.iterations is not None or self._is_over() or self._left_s() < 0.5:
             return
-        self.phase = "looking on"
-        start = genes_of(self.decoder.tables, genome_from(self.week, self.plan or plan))
-        way = StretchWalk if len(self.week.runs) >= LONG_ORDER_RUNS else Annealing
-        walk = way(self.decoder, start, self.settings.seed + 1, self._keep, self._is_over)
-        walk.on_genome = self._count
-        walk.run(Timed(self._left_s()))
-        self._tell()
+        self.so_far.phase = "looking on"
+        start = self.so_far.genes or genes_of(self.decoder.tables, genome_from(self.week, self.so_far.plan or plan))
+        if len(self.week.runs) >= LONG_ORDER_RUNS:
+            self.walks.look_on_in_stretches(start, self._left_s())
+        else:
+            self.walks.look_on(start, self._left_s())
+        self.walks.close()
+        self.so_far.tell()
 
     def _without_spare_overtime(self, best: Best) -> None:
         """Give back overtime, the last block first, wherever that makes the plan cheaper."""
@@ -261,7 +278,7 @@ class _Search:
                 offer = Best(replace(genes, bought=fewer), decoded)
                 if offer.rank < best.rank:
                     genes, best = offer.genes, offer
-                    self._keep(offer)
+                    self.so_far.keep(offer)
 
     def _is_improved_beside(self) -> bool:
         """True where two processes may work and the improver has one of its own for the whole week."""
@@ -272,22 +289,22 @@ class _Search:
         """Let the improver work on the whole week while the walk goes on; True if one of them ends with a proof."""
         if self.improver is None or self._is_over():
             return False
-        self.phase = "proving"
-        self.helper = ImprovingBeside(self.improver, self.bound_cents)
-        self.helper.start(self.week, plan, self.cost_cents, self.settings, self._left_s())
+        self.so_far.phase = "proving"
+        self.helper = ImprovingBeside(self.improver, self.so_far.bound_cents)
+        self.helper.start(self.week, plan, self.so_far.cost_cents, self.settings, self._left_s())
         walked = fruitless = 0
         try:
             while self.helper.is_at_work and not self._is_over() and self._left_s() > LEAST_WALK_S:
                 if fruitless >= FRUITLESS_WALKS:
                     sleep(LEAST_WALK_S)  # both cores are the improver's
                     continue
-                before_cents = self.cost_cents
-                start = genes_of(self.decoder.tables, genome_from(self.week, self.plan or plan))
-                walk = Annealing(self.decoder, start, self.settings.seed + walked, self._keep, self._is_walked)
-                walk.on_genome = self._count
+                before_cents = self.so_far.cost_cents
+                start = genes_of(self.decoder.tables, genome_from(self.week, self.so_far.plan or plan))
+                walk = Annealing(self.decoder, start, self.settings.seed + walked, self.so_far.keep, self._is_walked)
+                walk.on_genome = self.so_far.count
                 walk.run(Timed(min(self._left_s(), WALK_S_PER_RUN * len(self.week.runs))))
                 walked += 1
-                fruitless = 0 if self.cost_cents < before_cents else fruitless + 1
+                fruitless = 0 if self.so_far.cost_cents < before_cents else fruitless + 1
         finally:
             improved = self.helper.end()
         self._hear(self.helper)
@@ -297,92 +314,64 @@ class _Search:
         return self._is_over() or self.helper is None or not self.helper.is_at_work
 
     def _hear(self, helper: ImprovingBeside) -> None:
-        self.bound_cents = max(self.bound_cents, helper.bound_cents)
+        self.so_far.bound_cents = max(self.so_far.bound_cents, helper.bound_cents)
         for plan in helper.plans():
-            self._keep_plan(plan)
+            self.so_far.keep_plan(plan)
 
     def _improve(self, plan: Plan) -> bool:
         """Let the improver polish the plan; True if it proved that nothing is cheaper."""
         timed = self.settings.iterations is None
-        has_time = not timed or IMPROVER_SHARE * self._left_s() >= LEAST_IMPROVER_S
+        least_s = LEAST_IMPROVER_S if is_solved_whole(self.week) else LEAST_WINDOWS_S
+        has_time = not timed or IMPROVER_SHARE * self._left_s() >= least_s
         is_long = timed and len(self.week.runs) >= LONG_ORDER_RUNS
         if self.improver is None or self._is_over() or not has_time or is_long:
             return False
-        self.phase = "proving"
+        self.so_far.phase = "proving"
         improved = self.improver(
             self.week,
             plan,
-            cost_cents=self.cost_cents,
-            lower_bound_cents=self.bound_cents,
+            cost_cents=self.so_far.cost_cents,
+            lower_bound_cents=self.so_far.bound_cents,
             settings=self.settings,
             seconds=IMPROVER_SHARE * self._left_s() if timed else None,
-            on_better=self._keep_plan,
-            on_bound=self._hear_bound,
+            on_better=self.so_far.keep_plan,
+            on_bound=self.so_far.hear_bound,
             stop=self.asked_to_stop,
         )
         return self._is_better(improved)
 
-    def _hear_bound(self, bound_cents: int) -> None:
-        self.bound_cents = max(self.bound_cents, bound_cents)
-
     def _is_better(self, improved: Improved) -> bool:
         """Keep what an improver made of a plan; True if it proved that nothing is cheaper."""
         if improved.plan is not None:
-            self._keep_plan(improved.plan)
-        self.bound_cents = max(self.bound_cents, improved.lower_bound_cents)
+            self.so_far.keep_plan(improved.plan)
+        self.so_far.bound_cents = max(self.so_far.bound_cents, improved.lower_bound_cents)
         if improved.lost:
             self.told = f"The closest look ended early: {improved.lost}. The plan is the best found without it."
         return improved.is_proven
 
-    def _keep(self, best: Best) -> None:
-        cents = best.decoded.cost_cents
-        if not self.has_plan or cents < self.cost_cents + (self.phase == "looking around"):
-            self._note(best, cents)
-
-    def _keep_plan(self, plan: Plan, *, is_last: bool = False) -> None:
-        """Keep a cheaper plan; the last one also where it costs the same."""
-        cost_cents = sum(price(self.week, plan).values())
-        if cost_cents < self.cost_cents:
-            self._note(plan, cost_cents)
-        elif is_last and cost_cents == self.cost_cents:
-            self.made = plan
-
-    def _note(self, made: Plan | Best, cost_cents: int) -> None:
-        seconds = self._seconds()
-        if not self.has_plan or cost_cents < self.cost_cents:
-            self.trace.append(TracePoint(seconds=seconds, genomes=self.genomes, cost_cents=cost_cents))
-        self.made, self.cost_cents, self.has_plan, self.untold = made, cost_cents, True, True
-        # A plan found by the walk still has to be made; telling of every one would take longer than finding them.
-        if seconds is None or isinstance(made, Plan) or seconds - self.told_s >= TELL_EVERY_S:
-            self._tell()
-
-    def _tell(self) -> None:
-        """Tell whoever watches of the best plan, if that is news."""
-        if not self.untold or self.on_progress is None:
-            return
-        plan = self.plan
-        assert plan is not None
-        self.untold, self.told_s = False, self._seconds() or 0.0
-        self.on_progress(
-            Progress(
-                phase=self.phase,
-                seconds=self._seconds(),
-                genomes=self.genomes,
-                cost_cents=self.cost_cents,
-                lower_bound_cents=min(self.bound_cents, self.cost_cents),
-                plan=plan,
-            )
-        )
-
-    def _count(self) -> None:
-        self.genomes += 1
-
     def _is_over(self) -> bool:
         if self.beside is not None:
-            self.bound_cents = max(self.bound_cents, self.beside.cents())
+            self.so_far.bound_cents = max(self.so_far.bound_cents, self.beside.cents())
+            if self.has_second and not self.beside.is_at_work:
+                self._start_second()
+        self.walks.hear()
         if self.helper is not None:
             self._hear(self.helper)
-        return self.asked_to_stop() or (self.has_plan and self.cost_cents <= self.bound_cents)
+        return self.asked_to_stop() or (self.so_far.has_plan and self.so_far.cost_cents <= self.so_far.bound_cents)
+
+    def _start_second(self) -> None:
+        """Start the walk beside once the bound has had its time; it comes to its end with the first walk."""
+        left_s = self._left_s()
+        if left_s < LEAST_SECOND_S or not self.so_far.has_plan or self.second_start is None:
+            return
+        self.has_second = False
+        until_s = self.first_walk_ends_s - (self._seconds() or 0.0)
+        if len(self.week.runs) >= LONG_ORDER_RUNS:
+            self.walks.start(self.week)
+        elif until_s > LEAST_SECOND_S:
+            self.walks.start(self.week, self.second_start, until_s)
+        else:
+            self.walks.start(self.week, self.so_far.genes or self.second_start, left_s)
 
     def _seconds(self) -> float | None:
         return perf_counter() - self.began if self.settings.iterations is None else None
@@ -391,9 +380,9 @@ class _Search:
         return SearchResult(
             status="none",
             plan=None,
-            lower_bound_cents=self.bound_cents,
+            lower_bound_cents=self.so_far.bound_cents,
             wall_seconds=self._seconds(),
-            genomes=self.genomes,
+            genomes=self.so_far.genomes,
             reason=reason,
             run_ids=run_ids,
             seed=self.settings.seed,

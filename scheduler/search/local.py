@@ -75,10 +75,10 @@ class Counted:
 class Timed:
     """A budget of wall seconds, from now on."""
 
-    def __init__(self, seconds: float) -> None:
-        """Start the watch."""
-        self.started = perf_counter()
-        self.seconds = seconds
+    def __init__(self, seconds: float, gone: float = 0.0) -> None:
+        """Start the watch. gone: share in [0, 1) that is used up already, before these seconds."""
+        self.seconds = seconds / (1.0 - gone)
+        self.started = perf_counter() - gone * self.seconds
 
     def share(self) -> float:
         """Seconds gone of those allowed."""

@@ -62,11 +62,18 @@ class StretchWalk:
         seed: int,
         on_better: Callable[[Best], None] | None = None,
         stop: Callable[[], bool] | None = None,
+        part: tuple[int, int] | None = None,
+        at: int = 0,
     ) -> None:
-        """Stand at the start; nothing is decoded yet."""
+        """Stand at the start; nothing is decoded yet.
+
+        part: places [from, to) of the order that are walked, all of them if None; at: the first sweep begins there.
+        """
         self.decoder = decoder
         self.rng = random.Random(seed)
         self.genes = start
+        self.part = part or (0, len(start.order))
+        self.at = at if self.part[0] <= at < self.part[1] else self.part[0]
         self.on_better = on_better
         self.stop = stop
         self.on_genome: Callable[[], None] = lambda: None
@@ -90,19 +97,23 @@ class StretchWalk:
         return budget.share() >= 1.0 or (self.stop is not None and self.stop())
 
     def _sweep(self, budget: Budget) -> None:
-        """From the first run to the last; each stretch begins in the middle of the one before it."""
-        runs = len(self.genes.order)
-        before, at = self._begin(self.genes), 0
-        to = min(runs, self.rng.randint(STRETCH_RUNS // 2, STRETCH_RUNS))
-        while before is not None and not self._is_over(budget):
+        """From where the last one was left to the last run; each stretch begins in the middle of the one before it."""
+        at, end = self.at, self.part[1]
+        self.at = self.part[0]
+        before = self._begin(self.genes)
+        if before is None or self._advance(self.genes, before, at) is not None:
+            return
+        to = min(end, at + self.rng.randint(STRETCH_RUNS // 2, STRETCH_RUNS))
+        while not self._is_over(budget):
             self._share = LATENESS_SHARE * (1.0 - budget.share())
             self._walk(budget, self._stretch(before, at, to))
-            if to >= runs:
+            if to >= end:
                 return
             at = (at + to) // 2
-            to = min(runs, at + STRETCH_RUNS)
+            to = min(end, at + STRETCH_RUNS)
             if self._advance(self.genes, before, at) is not None:
                 return
+        self.at = at
 
     def _stretch(self, before: Progress | Begun, at: int, to: int) -> _Stretch:
         assert self._whole is not None

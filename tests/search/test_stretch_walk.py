@@ -88,6 +88,6 @@ def test_a_long_week_is_walked_in_stretches_and_by_nothing_exact(monkeypatch: py
     assert found.cost_cents <= found.baseline.cost_cents
     assert check(one, found.plan) == ()
     monkeypatch.setattr(engine, "LONG_ORDER_RUNS", len(one.runs) + 1)
-    monkeypatch.setattr(engine, "ANNEALING_S_PER_RUN", 0.01)
+    monkeypatch.setattr(engine, "WALKED_S_PER_RUN", 0.01)
     with pytest.raises(AssertionError, match="exact model"):
         engine.plan_week(one, SearchSettings(seconds=20.0), improver=no_improver)
