@@ -31,7 +31,8 @@ def _units() -> Any:
 def _factor(unit: str, target: str) -> float | None:
     """How many `target` one `unit` is; None if it is no unit, or one of something else."""
     units, plain = _units(), unit.rstrip(".")  # outside: a Pint that is broken is no fault of the cell
-    for spelling in dict.fromkeys((_OWN_NAMES.get(plain.lower(), plain), plain.lower())):
+    own = _OWN_NAMES.get(plain.lower())  # signs among them, which are no words that Pint could read
+    for spelling in (own,) if own else dict.fromkeys((plain, plain.lower())):
         try:
             return float(units.Quantity(1.0, spelling).to(target).magnitude)
         except (ArithmeticError, AssertionError, AttributeError, LookupError, SyntaxError, TypeError, ValueError):
