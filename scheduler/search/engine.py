@@ -40,10 +40,10 @@ SHORT_BOUND_SHARE = 0.35
 """Share of a search's time for the bound where a second walk takes the core over from it."""
 ANNEALING_SHARE = 0.6
 """Share of the time for annealing when the improver takes over the whole week afterwards."""
-WALKED_SHARE = 0.9
+WALKED_SHARE = 0.6
 """Share of the time for annealing in weeks that are not solved whole; then all walk once more from the best plan."""
 WALKED_S_PER_RUN = 1.0
-"""Seconds of that per run: about what a slow cooling takes at 100 runs; what is left is for windows."""
+"""Most seconds of that per run, about a slow cooling at 100 runs; windows have their turn only where there are more."""
 LONG_WALK_SHARE = 0.15
 """Share of the time for annealing where the rest goes into walks of stretches, and none into the improver."""
 IMPROVER_SHARE = 0.6
@@ -65,8 +65,6 @@ FRUITLESS_WALKS = 3
 """After so many walks without a better plan the improver is left alone."""
 LEAST_IMPROVER_S = 0.5
 """An improver with less time would do nothing but load."""
-LEAST_WINDOWS_S = 5.0
-"""Windows with less time earn less than the walk would."""
 LEAST_WALK_S = 0.2
 """No walk sets out with less time."""
 
@@ -109,7 +107,7 @@ class _Search:
         self.beside: BoundBeside | None = None
         self.is_beside = False
         self.walks = TwoWalks(self.decoder, self.so_far, settings.seed, self._is_over)
-        self.has_second = False
+        self.has_second = self.has_windows = False
         self.second_start: Genes | None = None
         self.first_walk_ends_s = 0.0
         self.helper: ImprovingBeside | None = None
@@ -218,7 +216,9 @@ class _Search:
             return min(LONG_WALK_SHARE * left_s, ANNEALING_S_PER_RUN * len(self.week.runs))
         if is_solved_whole(self.week):
             return min(ANNEALING_SHARE * left_s, ANNEALING_S_PER_RUN * len(self.week.runs))
-        return min(WALKED_SHARE * left_s, WALKED_S_PER_RUN * len(self.week.runs))
+        most_s = WALKED_S_PER_RUN * len(self.week.runs)
+        self.has_windows = WALKED_SHARE * left_s > most_s
+        return min(WALKED_SHARE * left_s, most_s)
 
     def _left_s(self) -> float:
         return max(0.0, self.settings.seconds - self.finish_s - (self._seconds() or 0.0))
@@ -321,8 +321,8 @@ class _Search:
     def _improve(self, plan: Plan) -> bool:
         """Let the improver polish the plan; True if it proved that nothing is cheaper."""
         timed = self.settings.iterations is None
-        least_s = LEAST_IMPROVER_S if is_solved_whole(self.week) else LEAST_WINDOWS_S
-        has_time = not timed or IMPROVER_SHARE * self._left_s() >= least_s
+        is_open = is_solved_whole(self.week) or self.has_windows
+        has_time = not timed or (is_open and IMPROVER_SHARE * self._left_s() >= LEAST_IMPROVER_S)
         is_long = timed and len(self.week.runs) >= LONG_ORDER_RUNS
         if self.improver is None or self._is_over() or not has_time or is_long:
             return False

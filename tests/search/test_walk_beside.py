@@ -242,7 +242,7 @@ SHORT = SearchSettings(seconds=6.0, workers=2)
 def test_a_search_whose_second_walk_is_lost_ends_with_its_plan(
     walked: Week, monkeypatch: pytest.MonkeyPatch, is_long: bool, fate: str
 ) -> None:
-    """Killed or without memory: nobody waits for it, and the other walk alone comes to a plan no dearer than the list."""
+    """Killed or without memory: nobody waits for it, the other walk comes to a plan no dearer than the list."""
     lost: list[int] = []
 
     class Unlucky(WalkBeside):
