@@ -5,7 +5,6 @@ It never gives back a plan dearer than the due-date list, and stopping it keeps 
 
 from __future__ import annotations
 
-from dataclasses import replace
 from time import perf_counter, sleep
 
 from scheduler.domain.plan import Plan
@@ -20,12 +19,14 @@ from scheduler.search.decoder import Decoded, Decoder, Refused
 from scheduler.search.genome import Genes, Genome, genes_of
 from scheduler.search.improving_beside import ImprovingBeside
 from scheduler.search.local import GENOMES_A_ROUND, Annealing, Best, Counted, Timed
+from scheduler.search.one_queue import is_one_queue
 from scheduler.search.pricing import genome_from, price
+from scheduler.search.queue_try import tried_queues
 from scheduler.search.reasons import with_reasons
 from scheduler.search.result import Improved, Improver, OnProgress, SearchResult, Stop
 from scheduler.search.small_enough import is_solved_whole
 from scheduler.search.stretch_walk import LONG_ORDER_RUNS
-from scheduler.search.tighten import earlier, tightened
+from scheduler.search.tighten import earlier, tightened, without_spare_overtime
 from scheduler.search.two_walks import TwoWalks
 
 FIRST_LOOK_SHARE = 0.08
@@ -38,6 +39,8 @@ LEAST_SECOND_S = 2.0
 """No second walk is started with less time left."""
 SHORT_BOUND_SHARE = 0.35
 """Share of a search's time for the bound where a second walk takes the core over from it."""
+QUEUE_WALK_SHARE, QUEUE_WALK_S_PER_RUN = 0.15, 0.1
+"""The same before all queues of a single press are tried: the cheaper the plan, the fewer of them."""
 ANNEALING_SHARE = 0.6
 """Share of the time for annealing when the improver takes over the whole week afterwards."""
 WALKED_SHARE = 0.6
@@ -110,6 +113,7 @@ class _Search:
         self.has_second = self.has_windows = False
         self.second_start: Genes | None = None
         self.first_walk_ends_s = 0.0
+        self.is_queue = improver is not None and is_one_queue(self.decoder.tables)
         self.helper: ImprovingBeside | None = None
         self.told = ""
         self.finish_s = 0.0
@@ -147,6 +151,7 @@ class _Search:
         if self.so_far.plan is None:
             refused = refused or (due if isinstance(due, Refused) else Refused("no plan was found in time"))
             return self._no_plan(refused.reason, refused.run_ids)
+        self._try_queues()
         is_proven = self._improve_beside(self.so_far.plan) if self.is_beside else self._improve(self.so_far.plan)
         if not is_proven and not self.is_beside:
             self._look_on(self.so_far.plan)
@@ -203,13 +208,15 @@ class _Search:
         best = walk.run(budget, rounds)
         self.so_far.tell()
         if best is not None:
-            self._without_spare_overtime(best)
+            without_spare_overtime(self.decoder, best, self.so_far.keep)
         return walk.nearest_miss
 
     def _annealing_s(self) -> float:
         left_s = self._left_s()
         if self.improver is None:
             return left_s
+        if self.is_queue:
+            return min(QUEUE_WALK_SHARE * left_s, QUEUE_WALK_S_PER_RUN * len(self.week.runs))
         if self.is_beside:
             return min(FIRST_LOOK_SHARE * left_s, FIRST_LOOK_S_PER_RUN * len(self.week.runs))
         if len(self.week.runs) >= LONG_ORDER_RUNS:
@@ -266,19 +273,12 @@ class _Search:
         self.walks.close()
         self.so_far.tell()
 
-    def _without_spare_overtime(self, best: Best) -> None:
-        """Give back overtime, the last block first, wherever that makes the plan cheaper."""
-        genes = best.genes
-        for block_id in sorted(genes.bought, reverse=True):
-            fewer = frozenset(
-                other for other in genes.bought if block_id not in self.decoder.with_nested(frozenset({other}))
-            )
-            decoded = self.decoder.decode_genes(replace(genes, bought=fewer))
-            if isinstance(decoded, Decoded):
-                offer = Best(replace(genes, bought=fewer), decoded)
-                if offer.rank < best.rank:
-                    genes, best = offer.genes, offer
-                    self.so_far.keep(offer)
+    def _try_queues(self) -> None:
+        """Where one press prints everything, try all queues: most often the cheapest is the plan, and proven."""
+        if self.is_queue and not self._is_over():
+            self.so_far.phase = "proving"
+            known = self.settings, self.so_far.cost_cents, self._left_s()
+            self.so_far.hear_bound(tried_queues(self.decoder, *known, keep=self.so_far.keep, stop=self._is_over))
 
     def _is_improved_beside(self) -> bool:
         """True where two processes may work and the improver has one of its own for the whole week."""

@@ -15,6 +15,7 @@ from scheduler.domain.plan import Plan
 from scheduler.domain.week import Week
 from scheduler.search.decoder import Decoded, Decoder
 from scheduler.search.genome import Genome, genes_of
+from scheduler.search.local import Best
 from scheduler.search.moves import Moves
 from scheduler.search.pricing import genome_from, price
 
@@ -107,3 +108,16 @@ def _earlier(plan: Plan, found: Decoded | None) -> Plan:
 
 def _earliness(plan: Plan) -> int:
     return sum(one.packed_tau for one in plan.orders) + sum(one.print_end_tau for one in plan.runs)
+
+
+def without_spare_overtime(decoder: Decoder, best: Best, keep: Callable[[Best], None]) -> None:
+    """Give back overtime, the last block first, wherever that is cheaper; `keep` hears of each such plan."""
+    genes = best.genes
+    for block_id in sorted(genes.bought, reverse=True):
+        fewer = frozenset(other for other in genes.bought if block_id not in decoder.with_nested(frozenset({other})))
+        decoded = decoder.decode_genes(replace(genes, bought=fewer))
+        if isinstance(decoded, Decoded):
+            offer = Best(replace(genes, bought=fewer), decoded)
+            if offer.rank < best.rank:
+                genes, best = offer.genes, offer
+                keep(offer)

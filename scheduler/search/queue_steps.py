@@ -1,0 +1,79 @@
+"""What a run's set-up takes at least after another one on the same press, told which runs went before them.
+
+Mounting, pallets, flashes and the test print follow from the run before alone. An ink is carded instead of loaded only
+if it stood by beside the run before, so only if some run before that one printed with it; an ink leaves later, or
+never, only if the run that is set up has a head to keep it on. Every choice of kept inks takes these minutes or more.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from scheduler.domain.week import Stack
+from scheduler.search.least_times import open_choices
+from scheduler.search.tables import ChoiceSpec, RunSpec, Tables
+from scheduler.trade.set_up import base_minutes, live_inks, pair_set_up
+
+FIRST = -1
+"""Number of what stands on the press now."""
+
+
+@dataclass(frozen=True, slots=True)
+class QueueStep:
+    """One run set up right after another. most_min: minutes if no ink of it stood by.
+
+    spared: (ink number, minutes it spares if it may have stood by).
+    """
+
+    most_min: int
+    spared: tuple[tuple[int, int], ...] = ()
+
+    @property
+    def least_min(self) -> int:
+        """Minutes if all of them stood by."""
+        return self.most_min - sum(minutes for _, minutes in self.spared)
+
+
+class QueueSteps:
+    """Every step between two runs of one press."""
+
+    def __init__(self, tables: Tables, press: int) -> None:
+        """Work out all pairs."""
+        self._tables = tables
+        self._line = tables.week.presses[press]
+        here = [(run, choice) for run in tables.runs for choice in open_choices(run) if choice.press == press]
+        stacks: dict[int, Stack] = {FIRST: self._line.now_on}
+        stacks |= {run.number: choice.stack for run, choice in here}
+        live = {number: live_inks(stack, tables.week.ink) for number, stack in stacks.items()}
+        self._inks = sorted(frozenset[str]().union(*live.values()))
+        self.inks = {number: sum(1 << self._inks.index(ink) for ink in inks) for number, inks in live.items()}
+        """What a run leaves in the heads, a bit an ink."""
+        room = {FIRST: self._line.head_count - len(self._line.now_on.heads)}
+        room |= {run.number: choice.keep_room for run, choice in here}
+        self.steps = {
+            (before, run.number): self._step(stacks[before], room[before], run, choice)
+            for run, choice in here
+            for before in stacks
+            if before != run.number
+        }
+
+    def _step(self, old: Stack, room_before: int, run: RunSpec, choice: ChoiceSpec) -> QueueStep:
+        if run.is_started:
+            return QueueStep(run.set_up_left_min)
+        if choice.stated_min is not None:
+            return QueueStep(choice.stated_min + choice.extra_min)
+        minutes, inks = self._line.set_up, self._tables.week.ink
+        pair = pair_set_up(old, choice.stack, minutes, inks)
+        set_up_min = choice.extra_min + base_minutes(pair, minutes)
+        set_up_min += minutes.load_min * sum(heads for _, heads in pair.loads)
+        printed = {head.ink_id for head in choice.stack.heads}
+        screens = {head.screen_id for head in choice.stack.heads}
+        held_up = {head.ink_id for head in old.heads if head.screen_id in screens}
+        leaves = [(minutes.leave_min(inks[ink]), heads, ink in printed | held_up) for ink, heads in pair.leaves]
+        may_stay = sorted((leave_min for leave_min, _, must_leave in leaves if not must_leave), reverse=True)
+        set_up_min += sum(leave_min * heads for leave_min, heads, _ in leaves) - sum(may_stay[: choice.keep_room])
+        spare_min = minutes.load_min - minutes.card_min
+        carded = [ink for ink, _ in pair.loads if spare_min > 0 and room_before > 0 and not inks[ink].dries]
+        # A stack that prints with the ink has not kept it beside itself.
+        carded = [ink for ink in carded if ink in self._inks and all(head.ink_id != ink for head in old.heads)]
+        return QueueStep(set_up_min, tuple((self._inks.index(ink), spare_min) for ink in carded))
