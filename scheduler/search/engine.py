@@ -39,7 +39,7 @@ LEAST_SECOND_S = 2.0
 """No second walk is started with less time left."""
 SHORT_BOUND_SHARE = 0.35
 """Share of a search's time for the bound where a second walk takes the core over from it."""
-QUEUE_WALK_SHARE, QUEUE_WALK_S_PER_RUN = 0.15, 0.1
+QUEUE_WALK_SHARE, QUEUE_WALK_S_PER_RUN = 0.1, 0.1
 """The same before all queues of a single press are tried: the cheaper the plan, the fewer of them."""
 ANNEALING_SHARE = 0.6
 """Share of the time for annealing when the improver takes over the whole week afterwards."""

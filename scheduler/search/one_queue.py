@@ -22,21 +22,31 @@ from scheduler.search.bounds import must_burn
 from scheduler.search.day_buckets import DayBuckets
 from scheduler.search.genome import Genome
 from scheduler.search.least_times import open_choices
-from scheduler.search.queue_hours import LATER
+from scheduler.search.queue_hours import LATER, Row
 from scheduler.search.queue_steps import FIRST, QueueSteps
 from scheduler.search.queue_week import NO_PLAN_CENTS, QueueWeek, people_limits
 from scheduler.search.tables import Tables, with_nested
 
-MOST_RUNS = 32
+MOST_RUNS = 30
 """Runs of a week up to which it is worth beginning; each is a bit of a whole number."""
 MOST_WAYS = 1_200_000
 """Ways in a layer up to which the next one is looked at: about 300 MB."""
+TAU_BITS = 24
+"""Bits of a shop minute where it is sorted by."""
+FEW_WAYS = 10_000
+"""Ways of a layer that are followed where a good queue is wanted soon."""
+CROWD_PRICES = (0.3, 0.7)
+"""Of all orders' lateness by the minute of work, sorted: those that are tried as the price of a minute."""
+CROWDS_APART_MIN = 60
+"""Of dates closer than that the last one counts: each of them takes its time."""
 MOST_CHOICES_OF_OVERTIME = 16
 """More of them are not told apart: then all overtime is open and none is paid for."""
 MOST_QUEUES = 12
 """Cheapest orders that are handed out."""
 
-Row = NDArray[np.int64]
+KINDS = (np.int32, np.int8, np.int32, np.int64, np.int64, np.int16, np.int32)
+"""Of the rows of `_Ways`: small ones, as there are millions of them."""
+NEVER_FREE_TAU = (1 << TAU_BITS) - 1
 Stop = Callable[[], bool]
 
 
@@ -55,22 +65,13 @@ def is_one_queue(tables: Tables) -> bool:
     return len(presses) == 1 and every_run_fits and 0 < len(tables.runs) <= MOST_RUNS
 
 
-def best_queues(
-    tables: Tables, known_cents: int, *, stop: Stop = lambda: False, most_ways: int = MOST_WAYS
-) -> QueueLook:
-    """The cheapest queues of a week and what no plan undercuts; nothing above what a known plan costs is proven.
-
-    stop: asked now and then; True ends it with what is proven by then. Needs `is_one_queue`.
-    """
-    return _OneQueue(tables, stop, most_ways).looked(known_cents)
-
-
 @dataclass(slots=True)
 class _Ways:
     """Ways to print some of the runs, in parallel rows.
 
     done: a bit a run. last: number of the last run, `FIRST` for none. free_tau: its print end. seen: inks, a bit each,
-    that printed before the last run. parent: row of the way in the layer before that this one goes on from.
+    that printed before the last run. departed: how often an ink has left altogether, at most.
+    parent: row of the way in the layer before that this one goes on from.
     """
 
     done: Row
@@ -78,6 +79,7 @@ class _Ways:
     free_tau: Row
     cents: Row
     seen: Row
+    departed: Row
     parent: Row
 
     def __len__(self) -> int:
@@ -87,13 +89,18 @@ class _Ways:
         return _Ways(*(getattr(self, name)[which] for name in _Ways.__slots__))
 
 
-class _OneQueue:
+class OneQueue:
     """The search of one week, over every choice of overtime."""
 
-    def __init__(self, tables: Tables, stop: Stop, most_ways: int) -> None:
+    def __init__(self, tables: Tables, stop: Stop = lambda: False, most_ways: int = MOST_WAYS) -> None:
+        """Work out what does not depend on overtime. Needs `is_one_queue`.
+
+        stop: asked now and then; True ends a look with what is proven by then. most_ways: of a layer, for a proof.
+        """
         self.tables = tables
         self.stop = stop
         self.most_ways = most_ways
+        self._weeks: dict[frozenset[str], QueueWeek] = {}
         self.press = open_choices(tables.runs[0])[0].press
         self.choice = [run.by_press[self.press] for run in tables.runs]
         self.buckets = DayBuckets(tables, 2)
@@ -111,13 +118,26 @@ class _OneQueue:
         steps, numbers = self.steps.steps, range(len(tables.runs))
         self.least_min = [min(steps[old, new].least_min for old in (FIRST, *numbers) if old != new) for new in numbers]
 
-    def looked(self, known_cents: int) -> QueueLook:
-        """The bound over all choices of overtime, and the cheapest queues found."""
+    def best(self, known_cents: int) -> QueueLook:
+        """The cheapest queues and what no plan undercuts; nothing above what a known plan costs is proven."""
+        return self._looked(known_cents)
+
+    def good(self, known_cents: int, ways: int = FEW_WAYS) -> tuple[Genome, ...]:
+        """Queues found soon, following only so many of the most promising ways of a layer; nothing is proven."""
+        return self._looked(known_cents, ways).genomes
+
+    def week(self, bought: frozenset[str]) -> QueueWeek:
+        """The week under one choice of overtime, worked out once."""
+        if bought not in self._weeks:
+            self._weeks[bought] = QueueWeek(self.buckets, self.limits, self.press, bought)
+        return self._weeks[bought]
+
+    def _looked(self, known_cents: int, followed: int | None = None) -> QueueLook:
         bound_cents, found = known_cents, list[tuple[int, Genome]]()
         for paid_cents, bought in self._choices_of_overtime():
             if paid_cents >= bound_cents:
                 break
-            queue = _Queue(self, bought)
+            queue = _Queue(self, bought, followed)
             bound_cents = min(bound_cents, paid_cents + queue.least_cents(bound_cents - paid_cents))
             found += [(paid_cents + cents, genome) for cents, genome in queue.genomes()]
         found.sort(key=lambda one: one[0])
@@ -139,11 +159,12 @@ class _OneQueue:
 class _Queue:
     """One choice of overtime."""
 
-    def __init__(self, one: _OneQueue, bought: frozenset[str]) -> None:
+    def __init__(self, one: OneQueue, bought: frozenset[str], followed: int | None = None) -> None:
         self.one = one
+        self.followed = followed
         self.tables = one.tables
         self.bought = bought
-        self.week = QueueWeek(one.buckets, one.limits, one.press, bought)
+        self.week = one.week(bought)
         # Per layer: the last run of each way, and the row of the way in the layer before.
         self.layers: list[tuple[NDArray[np.int8], NDArray[np.int32]]] = []
         self.ends_cents: Row = np.zeros(0, dtype=np.int64)
@@ -156,8 +177,8 @@ class _Queue:
 
     def least_cents(self, below: int) -> int:
         """Least cents of all ways, `below` at most; what is proven so far where it is cut short."""
-        start = (0, FIRST, 0, self.one.burns_cents, 0, 0)
-        ways = _Ways(*(np.array([number], dtype=np.int64) for number in start))
+        start = (0, FIRST, 0, self.one.burns_cents, 0, 0, 0)
+        ways = _Ways(*(np.array([number], dtype=kind) for number, kind in zip(start, KINDS, strict=True)))
         proven = min(below, int((ways.cents + self._still(ways)).min()))
         for _ in self.tables.runs:
             grown = self._grown(ways, below)
@@ -165,7 +186,10 @@ class _Queue:
                 return proven
             ways = _best_of_each(grown)
             least = ways.cents + self._still(ways)
-            ways, least = ways.only(least < below), least[least < below]
+            chosen = np.flatnonzero(least < below)
+            if self.followed is not None:
+                chosen = chosen[np.argsort(least[chosen], kind="stable")[: self.followed]]
+            ways, least = ways.only(chosen), least[chosen]
             self.layers.append((ways.last.astype(np.int8), ways.parent.astype(np.int32)))
             if not len(ways):
                 return below
@@ -191,21 +215,27 @@ class _Queue:
     def _grown(self, ways: _Ways, below: int) -> _Ways | None:
         """All ways with one run more, as far as they may stay below; None where somebody says stop."""
         found: list[_Ways] = []
-        rows, used, burn_min = np.arange(len(ways)), self.week.people_by(ways.done), self.week.burn_min(ways.done)
-        own_cents = self._own_cents(ways.done)
+        rows = np.argsort(ways.last, kind="stable")
+        ends = np.cumsum(np.bincount(ways.last + 1))
         started = sum(1 << run.number for run in self.tables.runs if run.is_started)
-        for before in np.unique(ways.last):
-            behind = ways.last == before
+        for begin, end in zip([0, *ends[:-1]], ends, strict=True):
             if self.one.stop():
                 return None
+            if begin == end:
+                continue
+            behind = replace(ways.only(rows[begin:end]), parent=rows[begin:end])
+            used, burn_min = self.week.people_by(behind.done), self.week.burn_min(behind.done)
+            least_cents = behind.cents + self._own_cents(behind.done)
             for run in self.tables.runs:
                 ahead = sum(1 << number for number in run.after) | (0 if run.is_started else started)
-                fits = rows[behind & ((ways.done >> run.number) & 1 == 0) & (ways.done & ahead == ahead)]
+                mask = ahead | (1 << run.number)
+                fits = np.flatnonzero(behind.done & mask == ahead)
                 if len(fits):
-                    here = replace(ways.only(fits), parent=fits)
+                    here = behind.only(fits)
                     from_tau = self.week.set_up_from(run.number, here.done, burn_min[fits])
                     grown = self._set_up(here, from_tau, run.number, [minutes[fits] for minutes in used])
-                    found.append(grown.only(grown.cents + own_cents[fits] - self.least_cents_of[run.number] < below))
+                    spared = least_cents[fits] - here.cents - self.least_cents_of[run.number]
+                    found.append(grown.only(grown.cents + spared < below))
         if not found:
             return ways.only(rows[:0])
         return _Ways(*(np.concatenate([getattr(one, name) for one in found]) for name in _Ways.__slots__))
@@ -213,10 +243,14 @@ class _Queue:
     def _set_up(self, ways: _Ways, from_tau: Row, number: int, used: list[Row]) -> _Ways:
         """The ways, all with the same last run, and a run right after it, set up no sooner than that."""
         week, run, choice, before = self.week, self.tables.runs[number], self.one.choice[number], int(ways.last[0])
-        step = self.one.steps.steps[before, number]
+        steps = self.one.steps
+        step = steps.steps[before, number]
         set_up_min = np.full(len(ways), step.most_min)
         for ink, spared_min in step.spared:
             set_up_min -= spared_min * ((ways.seen >> ink) & 1)
+        seen = ways.seen | steps.inks[before]
+        departed = np.maximum(ways.departed + step.departs, self._have_departed(number, seen))
+        set_up_min += (departed - ways.departed - step.departs) * steps.least_leave_min
         index = week.hours.index_from[np.minimum(np.maximum(ways.free_tau, from_tau), week.horizon_tau)]
         if before in run.after or before in run.mates:
             gap_min = self.tables.runs[before].gap_min
@@ -233,8 +267,27 @@ class _Queue:
         packed_cents = week.packed_cents(number, start_tau, end_tau, used)
         cents = ways.cents + set_up_min * self.one.cents_per_min + self.one.own_cents[number]
         cents += np.where(done & whole == whole, packed_cents, 0) + np.where(end_tau >= LATER, NO_PLAN_CENTS, 0)
-        seen = ways.seen | self.one.steps.inks[before]
-        return _Ways(done, np.full_like(done, number), np.minimum(end_tau, LATER), cents, seen, ways.parent)
+        columns = (
+            done,
+            np.full(len(done), number),
+            np.minimum(end_tau, NEVER_FREE_TAU),
+            cents,
+            seen,
+            departed,
+            ways.parent,
+        )
+        return _Ways(*(column.astype(kind, copy=False) for column, kind in zip(columns, KINDS, strict=True)))
+
+    def _have_departed(self, number: int, seen: Row) -> Row:
+        """How many inks are off the press: they printed before, do not now, and there is no head to keep them on."""
+        steps = self.one.steps
+        others = [ink for ink in range(steps.ink_count) if ink not in steps.uses[number]]
+        if not steps.counted[number] or len(others) <= steps.room[number]:
+            return np.zeros(len(seen), dtype=np.int64)
+        standing = np.zeros(len(seen), dtype=np.int64)
+        for ink in others:
+            standing += (seen >> ink) & 1
+        return np.maximum(0, standing - steps.room[number])
 
     def _own_cents(self, done: Row) -> Row:
         """What the runs that are not done cost at least, whatever goes before them."""
@@ -268,9 +321,10 @@ class _Queue:
         for number, order in enumerate(self.tables.orders):
             off_tau.add(order.promised_tau - self.week.tail_min[number])
             prices.add(order.late_cents / max(1, sum(self.work_min[run] for run in order.runs)))
-        known = sorted(prices)
-        some = [known[int(share * (len(known) - 1))] for share in (0.2, 0.5, 0.8)]
-        return [(tau, some) for tau in sorted(off_tau)]
+        known, moments = sorted(prices), sorted(off_tau)
+        some = [known[int(share * (len(known) - 1))] for share in CROWD_PRICES]
+        later = [*moments[1:], LATER]
+        return [(tau, some) for tau, after in zip(moments, later, strict=True) if after - tau > CROWDS_APART_MIN]
 
     def _crowded(self, free: Row, waiting: list[tuple[int, Row, Row, Row]]) -> Row:
         """What putting off so much work costs that the rest is done by a date; of all dates, the worst.
@@ -299,11 +353,17 @@ def _best_of_each(ways: _Ways) -> _Ways:
     """Of all ways to the same runs and the same last one, those that none other is both as soon and as cheap as."""
     if not len(ways):
         return ways
-    group = ways.done * (MOST_RUNS + 1) + ways.last
-    ways = ways.only(np.lexsort((ways.cents, ways.free_tau, group)))
-    group = ways.done * (MOST_RUNS + 1) + ways.last
-    number = np.cumsum(np.concatenate([[0], group[1:] != group[:-1]]))
+    # One number to sort by: runs done, last run, free minute. Two that are alike in all may both stay: no harm.
+    key = ((ways.done.astype(np.int64) * (MOST_RUNS + 1) + ways.last) << TAU_BITS) | ways.free_tau
+    order = np.argsort(key)
+    group, cents = key[order] >> TAU_BITS, ways.cents[order]
+    is_new = group[1:] != group[:-1]
+    number = np.cumsum(np.concatenate([[0], is_new]))
     # Cents of a later group lie below all of an earlier one, so that one running minimum serves all groups.
-    below = ways.cents - number * (int(ways.cents.max()) - int(ways.cents.min()) + 1)
+    below = cents - number * (int(cents.max()) - int(cents.min()) + 1)
     sooner = np.concatenate([[np.iinfo(np.int64).max], np.minimum.accumulate(below)[:-1]])
-    return ways.only(below < sooner)
+    chosen = below < sooner
+    # A way that stands for others, too, may not be told to have had fewer inks leave than any of them.
+    begins = np.flatnonzero(np.concatenate([[True], is_new]))
+    departed = np.maximum.reduceat(ways.departed[order], begins)[number[chosen]]
+    return replace(ways.only(order[chosen]), departed=departed)

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from scheduler.search.tables import ChoiceSpec, RunSpec, Tables
 from scheduler.search.timing import Hours, open_hours
 
-Row = NDArray[np.int64]
+Row = NDArray[np.signedinteger]
 """One whole number per open minute, or per shop minute."""
 LATER = 1 << 30
 """A shop minute after every other; small enough to add to."""

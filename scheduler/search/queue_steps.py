@@ -3,6 +3,7 @@
 Mounting, pallets, flashes and the test print follow from the run before alone. An ink is carded instead of loaded only
 if it stood by beside the run before, so only if some run before that one printed with it; an ink leaves later, or
 never, only if the run that is set up has a head to keep it on. Every choice of kept inks takes these minutes or more.
+Inks that printed before and for which there is no head now have left, each once at least.
 """
 
 from __future__ import annotations
@@ -22,11 +23,12 @@ FIRST = -1
 class QueueStep:
     """One run set up right after another. most_min: minutes if no ink of it stood by.
 
-    spared: (ink number, minutes it spares if it may have stood by).
+    spared: (ink number, minutes it spares if it may have stood by). departs: inks that leave the press altogether.
     """
 
     most_min: int
     spared: tuple[tuple[int, int], ...] = ()
+    departs: int = 0
 
     @property
     def least_min(self) -> int:
@@ -46,8 +48,19 @@ class QueueSteps:
         stacks |= {run.number: choice.stack for run, choice in here}
         live = {number: live_inks(stack, tables.week.ink) for number, stack in stacks.items()}
         self._inks = sorted(frozenset[str]().union(*live.values()))
+        self.ink_count = len(self._inks)
         self.inks = {number: sum(1 << self._inks.index(ink) for ink in inks) for number, inks in live.items()}
         """What a run leaves in the heads, a bit an ink."""
+        self.counted = {run.number: not run.is_started and choice.stated_min is None for run, choice in here}
+        """Whether a run's minutes are added up at all."""
+        self.uses = {
+            run.number: {self._inks.index(h.ink_id) for h in choice.stack.heads if h.ink_id in self._inks}
+            for run, choice in here
+        }
+        """Numbers of the inks a run prints with."""
+        self.room = {run.number: choice.keep_room for run, choice in here}
+        leave_min = [self._line.set_up.leave_min(tables.week.ink[ink]) for ink in self._inks]
+        self.least_leave_min = min(leave_min, default=0)
         room = {FIRST: self._line.head_count - len(self._line.now_on.heads)}
         room |= {run.number: choice.keep_room for run, choice in here}
         self.steps = {
@@ -70,10 +83,12 @@ class QueueSteps:
         screens = {head.screen_id for head in choice.stack.heads}
         held_up = {head.ink_id for head in old.heads if head.screen_id in screens}
         leaves = [(minutes.leave_min(inks[ink]), heads, ink in printed | held_up) for ink, heads in pair.leaves]
+        departs = sum(ink in held_up - printed for ink, _ in pair.leaves)
         may_stay = sorted((leave_min for leave_min, _, must_leave in leaves if not must_leave), reverse=True)
+        departs += max(0, len(may_stay) - choice.keep_room)
         set_up_min += sum(leave_min * heads for leave_min, heads, _ in leaves) - sum(may_stay[: choice.keep_room])
         spare_min = minutes.load_min - minutes.card_min
         carded = [ink for ink, _ in pair.loads if spare_min > 0 and room_before > 0 and not inks[ink].dries]
         # A stack that prints with the ink has not kept it beside itself.
         carded = [ink for ink in carded if ink in self._inks and all(head.ink_id != ink for head in old.heads)]
-        return QueueStep(set_up_min, tuple((self._inks.index(ink), spare_min) for ink in carded))
+        return QueueStep(set_up_min, tuple((self._inks.index(ink), spare_min) for ink in carded), departs)

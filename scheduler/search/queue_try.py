@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from time import perf_counter
 
 from scheduler.domain.settings import SearchSettings
 from scheduler.search.decoder import Decoded, Decoder
-from scheduler.search.genome import genes_of
+from scheduler.search.genome import Genome, genes_of
 from scheduler.search.local import Best
-from scheduler.search.one_queue import MOST_WAYS, best_queues
+from scheduler.search.one_queue import MOST_WAYS, OneQueue
 
-QUEUE_SHARE = 0.75
+QUEUE_SHARE = 0.95
 """Share of the time left for it; the rest belongs to whoever looks on from there."""
+FEW_RUNS = 14
+"""Weeks of so few runs are gone through at once."""
 WAYS_PER_GENOME = 2
 """Ways of a layer looked at, for each genome asked for, where work is counted instead of timed."""
 
@@ -27,19 +29,29 @@ def tried_queues(
 ) -> int:
     """Hand over every plan that the cheapest queues make, and return cents that no plan undercuts.
 
+    Good queues come first: the less the best plan so far costs, the fewer ways there are that might undercut it.
+
     known_cents: what the best plan so far costs; left_s: seconds, not looked at where work is counted. Needs
     `is_one_queue`.
     """
     ends_at = None if settings.iterations is not None else perf_counter() + QUEUE_SHARE * left_s
-    look = best_queues(
-        decoder.tables,
-        known_cents,
-        stop=lambda: stop() or (ends_at is not None and perf_counter() >= ends_at),
-        most_ways=MOST_WAYS if settings.iterations is None else WAYS_PER_GENOME * settings.iterations,
-    )
-    for genome in look.genomes:
-        genes = genes_of(decoder.tables, genome)
-        found = decoder.decode_genes(genes)
-        if isinstance(found, Decoded):
-            keep(Best(genes, found))
+
+    def is_over() -> bool:
+        return stop() or (ends_at is not None and perf_counter() >= ends_at)
+
+    def decoded(genomes: Iterable[Genome]) -> int:
+        costs = [known_cents]
+        for genes in (genes_of(decoder.tables, genome) for genome in genomes):
+            found = decoder.decode_genes(genes)
+            if isinstance(found, Decoded):
+                keep(Best(genes, found))
+                costs.append(found.cost_cents)
+        return min(costs)
+
+    most_ways = MOST_WAYS if settings.iterations is None else WAYS_PER_GENOME * settings.iterations
+    one = OneQueue(decoder.tables, is_over, most_ways)
+    if len(decoder.tables.runs) > FEW_RUNS:
+        known_cents = decoded(one.good(known_cents))
+    look = one.best(known_cents)
+    decoded(look.genomes)
     return look.bound_cents

@@ -16,7 +16,7 @@ from collections.abc import Sequence
 from scheduler.domain.week import Week
 from scheduler.search.bounds import lower_bound
 from scheduler.search.crowding import crowding_programme
-from scheduler.search.one_queue import best_queues, is_one_queue
+from scheduler.search.one_queue import OneQueue, is_one_queue
 from scheduler.search.queue_week import NO_PLAN_CENTS
 from scheduler.search.solve import Task, solve_here
 from scheduler.search.tables import tables_of
@@ -36,7 +36,7 @@ def all_bounds(week: Week) -> dict[str, int]:
         programme = whole_runs_programme(tables, in_queues=in_queues)
         found[name] = max(programme.learned_bounds(counted_s=5.0), default=0)
     if is_one_queue(tables):
-        found["all queues of one press"] = best_queues(tables, NO_PLAN_CENTS).bound_cents
+        found["all queues of one press"] = OneQueue(tables).best(NO_PLAN_CENTS).bound_cents
     return found
 
 

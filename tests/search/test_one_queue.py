@@ -15,7 +15,7 @@ from scheduler.search import one_queue
 from scheduler.search.decoder import Decoded, Decoder
 from scheduler.search.engine import plan_week
 from scheduler.search.genome import Genome
-from scheduler.search.one_queue import best_queues, is_one_queue
+from scheduler.search.one_queue import OneQueue, is_one_queue
 from scheduler.search.pricing import price
 from scheduler.search.proof import exact
 from scheduler.search.queue_hours import LATER, QueueHours
@@ -40,11 +40,11 @@ def on_one_press(one: Week) -> Week | None:
 def passes_by(one: Week, plan: Plan) -> None:
     """Follow a plan's queue: told no later than it is, and never more than the whole costs."""
     tables = tables_of(one)
-    search = one_queue._OneQueue(tables, lambda: False, 1)
+    search = OneQueue(tables)
     queue = one_queue._Queue(search, frozenset(plan.overtime))
     paid_cents = sum(tables.overtime_cents[block_id] for block_id in plan.overtime)
     cost_cents = sum(price(one, plan).values()) - paid_cents
-    ways = one_queue._Ways(*(np.array([number]) for number in (0, FIRST, 0, search.burns_cents, 0, 0)))
+    ways = one_queue._Ways(*(np.array([number]) for number in (0, FIRST, 0, search.burns_cents, 0, 0, 0)))
     assert (ways.cents + queue._still(ways))[0] <= cost_cents
     for planned in plan.queue[one.presses[search.press].press_id]:
         number, burned_min = tables.run_number[planned.run_id], queue.week.burn_min(ways.done)
@@ -100,7 +100,7 @@ def test_no_proven_plan_is_cheaper() -> None:
             continue
         best = solve_here(Task(week=one, seconds=20.0))
         if best.status == "proven" and best.cost_cents is not None:
-            look = best_queues(tables_of(one), NO_PLAN_CENTS)
+            look = OneQueue(tables_of(one)).best(NO_PLAN_CENTS)
             assert look.bound_cents <= best.cost_cents
             proven, same = proven + 1, same + (look.bound_cents == best.cost_cents)
     assert proven >= 30
@@ -117,7 +117,7 @@ def test_no_order_of_all_is_cheaper(seed: int) -> None:
         for bought in (some for count in range(len(blocks) + 1) for some in combinations(blocks, count)):
             found = decoder.decode(Genome(order=order, overtime=frozenset(bought)))
             costs += [found.cost_cents] if isinstance(found, Decoded) else []
-    look = best_queues(tables_of(typed), NO_PLAN_CENTS)
+    look = OneQueue(tables_of(typed)).best(NO_PLAN_CENTS)
     made = [decoder.decode(genome) for genome in look.genomes]
     best_cents = min(one.cost_cents for one in made if isinstance(one, Decoded))
     assert look.bound_cents <= min(costs)
@@ -158,7 +158,7 @@ def test_a_set_up_that_spares_an_ink_is_found() -> None:
         presses=[press_line("P0", set_up=minutes, head_count=4, set_up_cents_per_min=1)],
         inks=[ink("W"), ink("R")],
     )
-    look = best_queues(tables_of(one), NO_PLAN_CENTS)
+    look = OneQueue(tables_of(one)).best(NO_PLAN_CENTS)
     made = [Decoder(one).decode(genome) for genome in look.genomes]
     assert look.bound_cents == min(found.cost_cents for found in made if isinstance(found, Decoded))
 
@@ -173,17 +173,17 @@ def test_overtime_is_bought_where_it_pays() -> None:
             presses=[press],
             overtime=[overtime(end=600, price_cents=price_cents)],
         )
-        assert best_queues(tables_of(one), NO_PLAN_CENTS).bound_cents == cents
+        assert OneQueue(tables_of(one)).best(NO_PLAN_CENTS).bound_cents == cents
 
 
 def test_cut_short_it_still_holds() -> None:
     """Stopped at once, or after a few ways, it proves less and hands out nothing."""
     one = api.build_workload(benchmark_inputs(12, "overloaded", 1)).week
     tables = tables_of(one)
-    whole = best_queues(tables, NO_PLAN_CENTS)
+    whole = OneQueue(tables).best(NO_PLAN_CENTS)
     for cut in (
-        best_queues(tables, NO_PLAN_CENTS, stop=lambda: True),
-        best_queues(tables, NO_PLAN_CENTS, most_ways=50),
+        OneQueue(tables, stop=lambda: True).best(NO_PLAN_CENTS),
+        OneQueue(tables, most_ways=50).best(NO_PLAN_CENTS),
     ):
         assert 0 < cut.bound_cents <= whole.bound_cents
         assert cut.genomes == ()
@@ -193,9 +193,9 @@ def test_cut_short_it_still_holds() -> None:
 def test_nothing_above_a_known_plan_is_proven() -> None:
     """Told a plan's cost, it says no more than that."""
     tables = tables_of(api.build_workload(benchmark_inputs(8, "full", 1)).week)
-    whole = best_queues(tables, NO_PLAN_CENTS).bound_cents
-    assert best_queues(tables, whole - 5).bound_cents == whole - 5
-    assert best_queues(tables, whole + 1).bound_cents == whole
+    whole = OneQueue(tables).best(NO_PLAN_CENTS).bound_cents
+    assert OneQueue(tables).best(whole - 5).bound_cents == whole - 5
+    assert OneQueue(tables).best(whole + 1).bound_cents == whole
 
 
 def test_two_presses_are_not_one_queue() -> None:
