@@ -8,6 +8,7 @@ Inks that printed before and for which there is no head now have left, each once
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
 from scheduler.domain.week import Stack
@@ -17,6 +18,8 @@ from scheduler.trade.set_up import base_minutes, live_inks, pair_set_up
 
 FIRST = -1
 """Number of what stands on the press now."""
+MOST_INKS = 60
+"""Inks that are told apart, those of most runs; any other counts as one that may always have stood by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +50,12 @@ class QueueSteps:
         stacks: dict[int, Stack] = {FIRST: self._line.now_on}
         stacks |= {run.number: choice.stack for run, choice in here}
         live = {number: live_inks(stack, tables.week.ink) for number, stack in stacks.items()}
-        self._inks = sorted(frozenset[str]().union(*live.values()))
+        users = Counter(ink for inks in live.values() for ink in sorted(inks))
+        self._inks = sorted(ink for ink, _ in users.most_common(MOST_INKS))
         self.ink_count = len(self._inks)
-        self.inks = {number: sum(1 << self._inks.index(ink) for ink in inks) for number, inks in live.items()}
+        self.inks = {
+            number: sum(1 << at for at, ink in enumerate(self._inks) if ink in inks) for number, inks in live.items()
+        }
         """What a run leaves in the heads, a bit an ink."""
         self.counted = {run.number: not run.is_started and choice.stated_min is None for run, choice in here}
         """Whether a run's minutes are added up at all."""
@@ -90,5 +96,7 @@ class QueueSteps:
         spare_min = minutes.load_min - minutes.card_min
         carded = [ink for ink, _ in pair.loads if spare_min > 0 and room_before > 0 and not inks[ink].dries]
         # A stack that prints with the ink has not kept it beside itself.
-        carded = [ink for ink in carded if ink in self._inks and all(head.ink_id != ink for head in old.heads)]
-        return QueueStep(set_up_min, tuple((self._inks.index(ink), spare_min) for ink in carded), departs)
+        carded = [ink for ink in carded if all(head.ink_id != ink for head in old.heads)]
+        set_up_min -= spare_min * sum(ink not in self._inks for ink in carded)
+        spared = tuple((self._inks.index(ink), spare_min) for ink in carded if ink in self._inks)
+        return QueueStep(set_up_min, spared, departs)

@@ -27,7 +27,7 @@ def tried_queues(
     keep: Callable[[Best], None],
     stop: Callable[[], bool],
 ) -> int:
-    """Hand over every plan that the cheapest queues make, and return cents that no plan undercuts.
+    """Hand over every plan that the cheapest queues make; what no plan undercuts, in cents, 0 for want of memory.
 
     Good queues come first: the less the best plan so far costs, the fewer ways there are that might undercut it.
 
@@ -49,9 +49,12 @@ def tried_queues(
         return min(costs)
 
     most_ways = MOST_WAYS if settings.iterations is None else WAYS_PER_GENOME * settings.iterations
-    one = OneQueue(decoder.tables, is_over, most_ways)
-    if len(decoder.tables.runs) > FEW_RUNS:
-        known_cents = decoded(one.good(known_cents))
-    look = one.best(known_cents)
+    try:
+        one = OneQueue(decoder.tables, is_over, most_ways)
+        if len(decoder.tables.runs) > FEW_RUNS:
+            known_cents = decoded(one.good(known_cents))
+        look = one.best(known_cents)
+    except MemoryError:
+        return 0  # the plan so far is as good as it was
     decoded(look.genomes)
     return look.bound_cents

@@ -216,3 +216,39 @@ def test_twelve_runs_are_planned_at_the_least_cost(load: str) -> None:
     found = plan_week(one, SearchSettings(seconds=60.0, seed=1), improver=exact)
     assert found.status == "proven"
     assert found.cost_cents == found.lower_bound_cents
+
+
+def test_more_inks_than_are_told_apart() -> None:
+    """Seventy inks on twelve runs: still no plan is sooner or cheaper."""
+    minutes = SetUpMinutes(mount_min=3, load_min=6, clean_light_min=4, card_min=2)
+    rng = random.Random(5)
+    names = [f"ink {number}" for number in range(70)]
+    used = [rng.sample(names, 6) for _ in range(12)]
+    one = week(
+        runs=[
+            run(
+                f"r{i}",
+                order_id=f"o{i}",
+                choices=[choice("P0", on=stack(*((f"{i} {ink_id}", ink_id) for ink_id in some)))],
+            )
+            for i, some in enumerate(used)
+        ],
+        orders=[order_due(f"o{i}", [f"r{i}"], pickups_tau=(5000,)) for i in range(12)],
+        presses=[press_line("P0", set_up=minutes, head_count=10, set_up_cents_per_min=1)],
+        inks=[ink(name) for name in names],
+    )
+    assert len(followed(one, rng, 20)) == 20
+    assert OneQueue(tables_of(one), most_ways=500).best(NO_PLAN_CENTS).bound_cents > 0
+
+
+def test_without_memory_the_plan_stays(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No memory for all those ways: the search goes on without them."""
+
+    def starved(*_: object) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr(OneQueue, "best", starved)
+    one = api.build_workload(benchmark_inputs(8, "full", 1)).week
+    plain, found = (plan_week(one, SearchSettings(iterations=300, seed=1), improver=how) for how in (None, exact))
+    assert found.plan is not None
+    assert 0 < found.lower_bound_cents <= found.cost_cents <= plain.cost_cents
