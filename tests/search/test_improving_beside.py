@@ -75,10 +75,10 @@ def test_plans_are_handed_over_once() -> None:
     assert beside.plans() == []
 
 
-@pytest.mark.parametrize(("runs", "mount_min", "is_whole"), [(40, 5, True), (41, 5, False), (41, 0, True)])
+@pytest.mark.parametrize(("runs", "mount_min", "is_whole"), [(20, 5, True), (21, 5, False), (21, 0, True)])
 def test_what_is_solved_whole(runs: int, mount_min: int, is_whole: bool) -> None:
-    """Up to forty runs always; more only where no set-up takes any time."""
-    assert WHOLE_MODEL_RUNS == 40
+    """Up to twenty runs always; more only where no set-up takes any time."""
+    assert WHOLE_MODEL_RUNS == 20
     one = week(
         runs=[run(f"r{number}") for number in range(runs)],
         presses=[press_line(set_up=SetUpMinutes(mount_min=mount_min))],
