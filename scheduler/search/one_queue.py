@@ -30,7 +30,7 @@ from scheduler.search.tables import Tables, with_nested
 MOST_RUNS = 30
 """Runs of a week up to which it is worth beginning; each is a bit of a whole number."""
 MOST_WAYS = 1_200_000
-"""Ways in a layer up to which the next one is looked at: about 300 MB."""
+"""Ways in a layer up to which the next one is looked at; a few hundred MB."""
 TAU_BITS = 24
 """Bits of a shop minute where it is sorted by."""
 FEW_WAYS = 10_000
@@ -117,6 +117,9 @@ class OneQueue:
         ]
         steps, numbers = self.steps.steps, range(len(tables.runs))
         self.least_min = [min(steps[old, new].least_min for old in (FIRST, *numbers) if old != new) for new in numbers]
+        self.least_cents = [
+            least * self.cents_per_min + own for least, own in zip(self.least_min, self.own_cents, strict=True)
+        ]
 
     def best(self, known_cents: int) -> QueueLook:
         """The cheapest queues and what no plan undercuts; nothing above what a known plan costs is proven."""
@@ -136,6 +139,9 @@ class OneQueue:
         bound_cents, found = known_cents, list[tuple[int, Genome]]()
         for paid_cents, bought in self._choices_of_overtime():
             if paid_cents >= bound_cents:
+                break
+            if self.stop():
+                bound_cents = min(bound_cents, paid_cents + self.burns_cents + sum(self.least_cents))
                 break
             queue = _Queue(self, bought, followed)
             bound_cents = min(bound_cents, paid_cents + queue.least_cents(bound_cents - paid_cents))
@@ -169,9 +175,6 @@ class _Queue:
         self.layers: list[tuple[NDArray[np.int8], NDArray[np.int32]]] = []
         self.ends_cents: Row = np.zeros(0, dtype=np.int64)
         work_min = [min(way.work_min for way in (choice, *choice.other_ways)) for choice in one.choice]
-        self.least_cents_of = [
-            least * one.cents_per_min + own for least, own in zip(one.least_min, one.own_cents, strict=True)
-        ]
         self.work_min = [least + work for least, work in zip(one.least_min, work_min, strict=True)]
         self.crowds = self._crowds()
 
@@ -234,7 +237,7 @@ class _Queue:
                     here = behind.only(fits)
                     from_tau = self.week.set_up_from(run.number, here.done, burn_min[fits])
                     grown = self._set_up(here, from_tau, run.number, [minutes[fits] for minutes in used])
-                    spared = least_cents[fits] - here.cents - self.least_cents_of[run.number]
+                    spared = least_cents[fits] - here.cents - self.one.least_cents[run.number]
                     found.append(grown.only(grown.cents + spared < below))
         if not found:
             return ways.only(rows[:0])
@@ -291,9 +294,9 @@ class _Queue:
 
     def _own_cents(self, done: Row) -> Row:
         """What the runs that are not done cost at least, whatever goes before them."""
-        cents = np.full(len(done), sum(self.least_cents_of))
-        for number, cents_of in enumerate(self.least_cents_of):
-            cents -= cents_of * ((done >> number) & 1)
+        cents = np.full(len(done), sum(self.one.least_cents))
+        for number, cents_of in enumerate(self.one.least_cents):
+            cents -= np.where((done >> number) & 1 == 1, cents_of, 0)
         return cents
 
     def _still(self, ways: _Ways) -> Row:

@@ -66,7 +66,7 @@ def followed(one: Week, rng: random.Random, times: int) -> list[Plan]:
     return plans
 
 
-@pytest.mark.parametrize("first", range(0, 80, 20))
+@pytest.mark.parametrize("first", range(0, 40, 20))
 @pytest.mark.parametrize(("size", "runs"), [("tiny", None), ("small", 8)])
 def test_no_plan_is_sooner_or_cheaper(first: int, size: str, runs: int | None) -> None:
     """Random weeks of every kind, with runs locked, announced and started too."""
@@ -94,7 +94,7 @@ def test_no_plan_of_a_typed_week_is_sooner_or_cheaper(load: str) -> None:
 def test_no_proven_plan_is_cheaper() -> None:
     """What the exact model proves to be cheapest is no cheaper than what is told, and more often than not the same."""
     proven = same = 0
-    for seed in range(60):
+    for seed in range(32):
         one = on_one_press(random_week(seed, size="tiny"))
         if one is None or not is_one_queue(tables_of(one)):
             continue
@@ -103,7 +103,7 @@ def test_no_proven_plan_is_cheaper() -> None:
             look = OneQueue(tables_of(one)).best(NO_PLAN_CENTS)
             assert look.bound_cents <= best.cost_cents
             proven, same = proven + 1, same + (look.bound_cents == best.cost_cents)
-    assert proven >= 30
+    assert proven >= 16
     assert same >= 0.6 * proven
 
 
@@ -188,6 +188,20 @@ def test_cut_short_it_still_holds() -> None:
         assert 0 < cut.bound_cents <= whole.bound_cents
         assert cut.genomes == ()
     assert whole.genomes
+
+
+def test_stopped_among_choices_of_overtime_it_still_holds() -> None:
+    """What overtime would save is not known while some choices of it are not gone through."""
+    tables = tables_of(api.build_workload(benchmark_inputs(10, "overloaded", 1)).week)
+    whole = OneQueue(tables).best(NO_PLAN_CENTS)
+
+    def cut(turns: int) -> int:
+        asked = iter(range(10**9))
+        return OneQueue(tables, stop=lambda: next(asked) >= turns).best(NO_PLAN_CENTS).bound_cents
+
+    bounds = [cut(turns) for turns in (1, 30, 100, 200, 10**6)]
+    assert 0 < min(bounds) < whole.bound_cents
+    assert max(bounds) == bounds[-1] == whole.bound_cents
 
 
 def test_nothing_above_a_known_plan_is_proven() -> None:
