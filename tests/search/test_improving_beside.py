@@ -75,12 +75,16 @@ def test_plans_are_handed_over_once() -> None:
     assert beside.plans() == []
 
 
-@pytest.mark.parametrize(("runs", "mount_min", "is_whole"), [(20, 5, True), (21, 5, False), (21, 0, True)])
-def test_what_is_solved_whole(runs: int, mount_min: int, is_whole: bool) -> None:
-    """Up to twenty runs always; more only where no set-up takes any time."""
+@pytest.mark.parametrize(
+    ("runs", "mount_min", "stated_min", "is_whole"),
+    [(20, 5, None, True), (21, 5, None, False), (21, 0, None, True), (21, 5, 9, True)],
+)
+def test_what_is_solved_whole(runs: int, mount_min: int, stated_min: int | None, is_whole: bool) -> None:
+    """Up to twenty runs always; more only where no set-up takes any time, or each takes what was stated."""
     assert WHOLE_MODEL_RUNS == 20
+    offers = [choice(stated_set_up_min=stated_min)]
     one = week(
-        runs=[run(f"r{number}") for number in range(runs)],
+        runs=[run(f"r{number}", choices=offers) for number in range(runs)],
         presses=[press_line(set_up=SetUpMinutes(mount_min=mount_min))],
     )
     assert is_solved_whole(one) == is_whole
