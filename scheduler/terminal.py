@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 import textwrap
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from rich.console import Console
@@ -29,11 +30,20 @@ def err() -> Console:
     return _console(is_err=True)
 
 
+class _Unheard(Console):
+    """A console whose reader may leave early, as a pager that was quit: what is still to be done is done, unheard."""
+
+    def on_broken_pipe(self) -> None:
+        """Say no more, and go on."""
+        with suppress(SystemExit):
+            super().on_broken_pipe()
+
+
 def _console(*, is_err: bool) -> Console:
     """A console that sends control codes to a terminal only, and lines no wider than people read."""
     stream = sys.stderr if is_err else sys.stdout
     is_terminal = stream.isatty()
-    console = Console(file=stream, force_terminal=is_terminal, highlight=False, markup=False, emoji=False)
+    console = _Unheard(file=stream, force_terminal=is_terminal, highlight=False, markup=False, emoji=False)
     width = min(MOST_WIDTH, max(LEAST_WIDTH, console.width - 1)) if is_terminal else PIPE_WIDTH
     console.width = width
     return console

@@ -223,3 +223,18 @@ def test_ctrl_c_keeps_the_best_plan(long_search: tuple[subprocess.Popen[str], Pa
     assert "How good is this plan" in told
     done = pressweek("verify", week, out / "plan.json")
     assert (done.returncode, done.stderr) == (DONE, "")
+
+
+def test_a_reader_who_leaves_early_loses_nothing(week: Path, tmp_path: Path) -> None:
+    """Piped into a pager that is quit after one line, the plan is written all the same."""
+    command = [sys.executable, "-m", "scheduler", "plan", str(week), "--seconds", "1", "--out", str(tmp_path / "plans")]
+    running = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, bufsize=1)
+    assert running.stdout is not None
+    assert running.stderr is not None
+    assert running.stdout.readline()
+    running.stdout.close()
+    complaints = running.stderr.read()
+    assert running.wait(timeout=60) == DONE, complaints
+    assert "Traceback" not in complaints
+    assert pressweek("verify", week, tmp_path / "plans" / "plan.json").returncode == DONE
+    assert list((tmp_path / "plans").glob("press-*-days.html"))
