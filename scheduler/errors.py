@@ -12,6 +12,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+LONGEST_MESSAGE = 800
+"""Signs of a message that are shown."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Problem:
@@ -33,7 +36,13 @@ class Problem:
     def __str__(self) -> str:
         """Print as `file:row:column: what is wrong; what to write`."""
         place = ":".join(str(part) for part in (self.file, self.row, self.column) if part not in (None, ""))
-        return f"{place}{': ' if place else ''}{self.message}; {self.hint}"
+        return f"{place}{': ' if place else ''}{_shortened(self.message)}; {self.hint}"
+
+
+def _shortened(message: str) -> str:
+    """A message that quotes a value of any length, without the middle: what is wrong stands at its end."""
+    half = LONGEST_MESSAGE // 2
+    return message if len(message) <= LONGEST_MESSAGE else f"{message[:half]} … {message[-half:]}"
 
 
 class PressweekError(Exception):

@@ -25,6 +25,8 @@ COUNTED = {"last_version": "versions", "last_plan": "plans", "last_event": "even
 """What the one row of `book` counts, and where that stands."""
 
 
+MAPPINGS = ("more", "told")
+"""Documents that say something by name."""
 MOMENTS: dict[str, tuple[tuple[str, bool | None], ...]] = {
     "versions": (("at", None),),
     "plans": (("made_at", True),),
@@ -80,6 +82,8 @@ def _look_at(table: Table, row: dict[str, Any], *, is_sealed: bool) -> None:
             continue
         try:
             row[column.name] = _of_kind(column.type, value)
+            if column.name in MAPPINGS and not isinstance(row[column.name], dict):
+                raise TypeError(f"{value!r} maps nothing")
         except (TypeError, ValueError) as odd:
             raise DamagedRowError(table.name, row.get(key_of(table))) from odd
     for name, has_zone in MOMENTS.get(table.name, ()):
@@ -116,5 +120,5 @@ def _look_at_counts(bare: sqlite3.Connection) -> None:
         raise DamagedRowError(BOOK.name, 1)
     for name, table in COUNTED.items():
         (most,) = bare.execute(f'SELECT max("{key_of(METADATA.tables[table])}") FROM "{table}"').fetchone()
-        if counts[0][name] < (most or 0):
+        if name not in counts[0] or counts[0][name] < (most or 0):
             raise DamagedRowError(BOOK.name, 1)

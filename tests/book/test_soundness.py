@@ -6,10 +6,13 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
+from sqlalchemy import create_engine
 
 from scheduler import cli, shop_book
 from scheduler.book.copies import unsound
 from scheduler.book.opening import open_book
+from scheduler.book.seals import DamagedRowError
+from scheduler.book.soundness import refuse_damage
 from scheduler.errors import InputError
 from tests.book.books import NOW
 from tests.book.planned import announced_book, noted
@@ -58,6 +61,28 @@ def test_a_changed_row_is_told_with_its_table_and_number(good: Path, tmp_path: P
     book = open_book(str(path))
     assert unsound(book) == f"{table}, row {row}: is not as it was written"
     book.close()
+
+
+@pytest.mark.parametrize(
+    ("statement", "told"),
+    [
+        ("UPDATE events SET told = 'null' WHERE number = 1", ("events", 1)),
+        ("UPDATE orders SET more = '[]' WHERE row_id = 2", ("orders", 2)),
+        ("ALTER TABLE book DROP COLUMN last_event", ("book", 1)),
+        ("SELECT 1", None),
+    ],
+)
+def test_a_row_of_an_earlier_form_is_looked_at_without_its_seal(
+    good: Path, tmp_path: Path, statement: str, told: tuple[str, int] | None
+) -> None:
+    """A document that says nothing by name, or a count that is gone, is damage in a book without seals too."""
+    with closing(create_engine(f"sqlite:///{spoiled(good, tmp_path, statement)}").connect()) as connection:
+        if told is None:
+            refuse_damage(connection, is_sealed=False)
+            return
+        with pytest.raises(DamagedRowError) as refused:
+            refuse_damage(connection, is_sealed=False)
+    assert (refused.value.table, refused.value.row) == told
 
 
 def test_a_damaged_book_is_neither_backed_up_nor_brought_back(good: Path, tmp_path: Path) -> None:

@@ -69,6 +69,18 @@ def test_an_order_that_is_a_list_in_a_plan_file(tmp_path: Path) -> None:
     assert api.check(planned_week("solo"), plan) == ()
 
 
+def test_a_kind_of_three_thousand_signs_in_a_plan_file(tmp_path: Path) -> None:
+    """A value of any length is told in one line that still says what is wrong and what to write."""
+    document = json.loads(plan_text("solo"))
+    document["activities"][0]["kind"] = "x" * 3_000
+    (tmp_path / "plan.json").write_text(json.dumps(document), encoding="utf-8")
+    with pytest.raises(InputError) as refused:
+        api.read_plan(tmp_path / "plan.json", planned_week("solo"))
+    told = str(refused.value.problems[0])
+    assert_fit_to_be_shown(refused.value.problems[0])
+    assert "is no kind; write one of stage, burn" in told
+
+
 def test_a_read_that_hangs_is_noticed() -> None:
     """The alarm rings in the middle of work that does not end, past handlers that swallow everything."""
 
