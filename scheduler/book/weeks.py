@@ -130,6 +130,10 @@ def week_within(connection: Connection, name: str, version: int | None = None) -
     inputs = WeekInputs(
         shop=replace(record_of(Shop, shop, zone), **listed(OF_SHOP)), digest=told.digest, **listed(LISTS)
     )
+    lots, orders = {lot.lot_id for lot in inputs.lots}, {order.order_id for order in inputs.orders}
+    is_whole = all(one.order_id in orders and lots.issuperset(one.lot_ids) for one in inputs.imprints)
+    if not is_whole or not orders.issuperset(lot.order_id for lot in inputs.lots):
+        raise DamagedRowError(schema.VERSIONS.name, number)  # nor has it all the garments and orders it speaks of
     files = tuple((row["name"], bytes(row["content"])) for row in rows[schema.FILES])
     return KeptWeek(version=_version(told), inputs=inputs, files=files)
 

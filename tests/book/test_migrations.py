@@ -1,6 +1,7 @@
 """Books of every earlier form, kept as they were written then, are brought to the newest when they are opened."""
 
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ from scheduler.book.opening import open_book
 from scheduler.book.schema import METADATA
 from scheduler.book.weeks import load_week, store_week
 from scheduler.domain.plan import Plan
+from scheduler.errors import InputError
 from scheduler.record.events import Done
 from tests.book.books import NOW
 
@@ -96,3 +98,15 @@ def test_a_migration_that_fails_leaves_the_book_as_it_was(old: Path, monkeypatch
         assert "seal" not in {row[1] for row in connection.execute("PRAGMA table_info(plans)")}
     assert _form_of(old) == form != opening.NEWEST
     assert load_week(open_book(str(old))).version.number == 2
+
+
+@pytest.mark.parametrize("table", ["lots", "orders"])
+def test_an_earlier_form_that_lost_what_it_speaks_of_is_told(old: Path, table: str) -> None:
+    """A book without seals whose prints name garments, or whose garments name orders, that are gone: damaged."""
+    with closing(sqlite3.connect(old)) as connection:
+        connection.execute("PRAGMA foreign_keys = OFF")
+        connection.execute(f"DELETE FROM {table} WHERE place = 1")
+        connection.commit()
+    with pytest.raises(InputError) as refused:
+        shop_book.question(str(old))
+    assert [problem.code for problem in refused.value.problems] == ["damaged"]
