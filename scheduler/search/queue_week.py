@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from scheduler.search.bounds import must_burn
 from scheduler.search.day_buckets import DayBuckets
 from scheduler.search.floor_rows import floor_demands
+from scheduler.search.packing import date_cents
 from scheduler.search.queue_hours import LATER, QueueHours, Row, index_row
 from scheduler.search.tables import OrderSpec, Tables
 from scheduler.search.timing import Hours, open_hours
@@ -86,10 +87,11 @@ class QueueWeek:
         return np.where(packed_tau > self.horizon_tau, NO_PLAN_CENTS, cents)
 
     def _cents_by_minute(self, order: OrderSpec) -> Row:
+        """What an order costs by shop minute: `date_cents`, which changes only behind a pick-up or the cushion."""
+        moments = sorted({order.cushion_from_tau, *order.pickups_tau})
+        steps = [sum(date_cents(order, tau)) for tau in (moments[0], *(moment + 1 for moment in moments))]
         tau = np.arange(self.horizon_tau + 1)
-        cents = np.where(tau > order.cushion_from_tau, order.cushion_cents, 0)
-        for pickup_tau in order.pickups_tau[order.must_leave :]:
-            cents = cents + np.where(tau > pickup_tau, order.late_cents, 0)
+        cents = np.array(steps)[np.searchsorted(moments, tau)]
         return np.where(tau > order.pickups_tau[-1], NO_PLAN_CENTS, cents)
 
     def _taped_by_minutes(self, bought: frozenset[str]) -> Row:
