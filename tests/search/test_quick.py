@@ -1,6 +1,7 @@
 """Compiled trials: what they say of a genome is what the decoder says, compiled or not, with room or without."""
 
 import os
+import random
 import subprocess
 import sys
 from pathlib import Path
@@ -12,9 +13,13 @@ from scheduler.search.decoder import Decoded, Decoder, Refused
 from scheduler.search.genome import genes_of
 from scheduler.search.local import Annealing, Best, Counted
 from scheduler.search.quick import kept_code, trials_for
+from scheduler.search.quick.plan_row import summed_up
+from scheduler.search.quick.slots import S_AT, S_LEAST_LEFT
 from scheduler.search.quick.trials import Trials
-from scheduler.search.timing import NEVER
+from scheduler.workload.build import build_workload
+from tests.benchmarks.weeks import benchmark_inputs
 from tests.random_weeks import random_week
+from tests.search.genomes import random_genome
 from tests.search.trying import agree, agree_around_locks, tried
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -89,24 +94,43 @@ def test_the_walk_goes_the_same_way_with_trials() -> None:
     assert better > 8
 
 
-def test_a_limit_ends_a_trial_only_if_the_plan_is_dearer() -> None:
-    """At its own cost less overtime a genome is tried to the end; a cent below it is not."""
+@pytest.mark.parametrize(("size", "weeks", "least"), [("small", 40, 90), ("medium", 30, 24)])
+def test_a_limit_ends_a_trial_only_if_the_plan_is_dearer(size: str, weeks: int, least: int) -> None:
+    """At its own cost less overtime a genome is tried to the end, however late its orders; a cent below it is not."""
     limited = 0
-    for seed in range(20):
-        one = random_week(seed)
+    for seed in range(weeks):
+        one, rng = random_week(seed, size=size), random.Random(seed)
         decoder = Decoder(one)
-        genes = genes_of(decoder.tables, due_date_list(one))
-        found = decoder.decode_genes(genes)
-        if isinstance(found, Refused) or not Trials.can_try(decoder):
+        if not Trials.can_try(decoder):
             continue
         trials = Trials(decoder)
-        limit_cents = found.cost_cents - found.terms["overtime"]
-        for cents, ends in ((NEVER, False), (limit_cents, False), (limit_cents - 1, True)):
-            begun = trials.begin(genes)
-            assert not isinstance(begun, Refused)
-            assert isinstance(trials.finish(genes, begun, cents), Refused) is ends
-        limited += 1
-    assert limited >= 10
+        for genome in (due_date_list(one), *(random_genome(one, rng) for _ in range(3))):
+            genes = genes_of(decoder.tables, genome)
+            found = tried(trials, genes)
+            if isinstance(found, Refused):
+                continue
+            limit_cents = found.cost_cents - sum(decoder.tables.overtime_cents[bought] for bought in genes.bought)
+            for cents, ends in ((limit_cents, False), (limit_cents - 1, True)):
+                begun = trials.begin(genes)
+                assert not isinstance(begun, Refused)
+                assert isinstance(trials.finish(genes, begun, cents), Refused) is ends
+            limited += 1
+    assert limited >= least
+
+
+def test_orders_that_cannot_be_on_time_end_a_trial_before_they_are_packed() -> None:
+    """What is placed costs less than the limit still; it is the orders left that will be late whatever comes."""
+    one = build_workload(benchmark_inputs(40, "overloaded", 1)).week
+    decoder = Decoder(one)
+    genes = genes_of(decoder.tables, due_date_list(one))
+    trials = Trials(decoder)
+    begun, found = trials.begin(genes), tried(trials, genes)
+    assert not isinstance(begun, Refused)
+    assert not isinstance(found, Refused)
+    limit_cents = found.cost_cents * 9 // 10
+    assert isinstance(trials.finish(genes, begun, limit_cents), Refused)
+    assert begun.s[S_AT] < len(one.runs)
+    assert summed_up(begun.w, begun.s)[0] + begun.s[S_LEAST_LEFT] <= limit_cents
 
 
 def test_a_trial_gives_its_plan_when_asked() -> None:

@@ -53,6 +53,7 @@ from scheduler.search.quick.slots import (
     Y_FROM,
     Y_TAPE_END,
 )
+from scheduler.search.quick.still_late import still_late_cents
 
 
 @compiled_and_kept
@@ -82,8 +83,10 @@ def advance(
             s[S_TRIES_AGAIN] = 0
             if why != OK:
                 return why
-        if is_placed and cost_cents(s) + s[S_LEAST_LEFT] > limit_cents:
-            return DEARER
+        if is_placed and limit_cents < NEVER:
+            spare_cents = limit_cents - cost_cents(s) - s[S_LEAST_LEFT]
+            if spare_cents < 0 or still_late_cents(w, s, press, spare_cents) > spare_cents:
+                return DEARER
         if s[S_AT] >= to:
             return OK
         if _events_left(w, s) < w[W_EVENT_ROOM]:

@@ -130,8 +130,9 @@ H_COUNT, H_TOTAL, H_STARTS = range(3)
     R_MATES,
     R_MATE_COUNT,
     R_SET_UP_LEFT,
-) = range(22)
-RUN_SIZE = 22
+    R_LEAST_WORK,
+) = range(23)
+RUN_SIZE = 23
 
 # A run on a press, in one way. The needs follow, as many numbers each as the floor has words.
 (

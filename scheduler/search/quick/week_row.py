@@ -228,6 +228,7 @@ class WeekRow:
             at.R_ANNOUNCED_TAU: run.announced_tau,
             at.R_LEAST_CENTS: run.least_cents,
             at.R_SET_UP_LEFT: run.set_up_left_min,
+            at.R_LEAST_WORK: min((way.work_min for one in run.choices for way in (one, *one.other_ways)), default=0),
             at.R_CHOICES: self._put(choices),
             at.R_CHOICE_COUNT: len(choices),
         }
