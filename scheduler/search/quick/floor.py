@@ -6,6 +6,8 @@ it: what is free minus what is needed keeps every guard bit if and only if every
 
 from __future__ import annotations
 
+from numpy import uintp
+
 from scheduler.search.quick.compiled import compiled
 from scheduler.search.quick.hours import Row, up_to
 from scheduler.search.quick.slots import H_COUNT, H_STARTS, NEVER
@@ -78,8 +80,10 @@ def event_at(s: Row, track: int, words: int, tau: int) -> int:
     at = track + 1 + i * step
     if i < count and s[at] == tau:
         return i
-    for k in range(track + count * step, at - 1, -1):
-        s[k + step] = s[k]
+    for k in range(
+        track + count * step, at - 1, -1
+    ):  # unsigned: the library asks of no such place whether it is negative
+        s[uintp(k + step)] = s[uintp(k)]
     s[at] = tau
     for word in range(words):
         s[at + 1 + word] = s[at + 1 + word - step]
