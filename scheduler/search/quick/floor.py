@@ -80,9 +80,7 @@ def event_at(s: Row, track: int, words: int, tau: int) -> int:
     at = track + 1 + i * step
     if i < count and s[at] == tau:
         return i
-    for k in range(
-        track + count * step, at - 1, -1
-    ):  # unsigned: the library asks of no such place whether it is negative
+    for k in range(track + count * step, at - 1, -1):  # unsigned places are not asked whether they count from the end
         s[uintp(k + step)] = s[uintp(k)]
     s[at] = tau
     for word in range(words):
