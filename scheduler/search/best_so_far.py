@@ -63,9 +63,9 @@ class BestSoFar:
         """Take a bound that is higher."""
         self.bound_cents = max(self.bound_cents, bound_cents)
 
-    def count(self) -> None:
-        """One more genome was tried."""
-        self.genomes += 1
+    def count(self, genomes: int) -> None:
+        """So many more genomes were tried."""
+        self.genomes += genomes
 
     def tell(self) -> None:
         """Tell whoever watches of the best plan, if that is news."""

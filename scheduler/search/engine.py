@@ -199,7 +199,7 @@ class _Search:
     def _anneal(self, walk: Annealing) -> Refused | None:
         """Look around for cheaper plans; the nearest miss where no plan is met at all."""
         self.so_far.phase = "looking around"
-        walk.on_genome = self.so_far.count
+        walk.on_genomes = self.so_far.count
         runs, limit = len(self.week.runs), self.settings.iterations
         walk_s = self._annealing_s()
         self.first_walk_ends_s = (self._seconds() or 0.0) + walk_s
@@ -301,7 +301,7 @@ class _Search:
                 before_cents = self.so_far.cost_cents
                 start = genes_of(self.decoder.tables, genome_from(self.week, self.so_far.plan or plan))
                 walk = Annealing(self.decoder, start, self.settings.seed + walked, self.so_far.keep, self._is_walked)
-                walk.on_genome = self.so_far.count
+                walk.on_genomes = self.so_far.count
                 walk.run(Timed(min(self._left_s(), WALK_S_PER_RUN * len(self.week.runs))))
                 walked += 1
                 fruitless = 0 if self.so_far.cost_cents < before_cents else fruitless + 1

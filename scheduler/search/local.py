@@ -20,6 +20,7 @@ from scheduler.search.quick import DECODE_S_PER_RUN, trials_for
 from scheduler.search.timing import NEVER
 
 if TYPE_CHECKING:
+    from scheduler.search.quick.bursts import Bursts
     from scheduler.search.quick.trials import Begun, Trials, Tried
 
 FIRST_MOVES = 24
@@ -39,7 +40,9 @@ MISSING_CENTS = 1 << 30
 
 
 class Budget(Protocol):
-    """How much of a search is used up."""
+    """How much of a search is used up. is_timed: no two searches need come to the same, so it may walk compiled."""
+
+    is_timed: bool
 
     def share(self) -> float:
         """From 0 at the start to 1 when the search must end."""
@@ -53,6 +56,8 @@ class Budget(Protocol):
 
 class Counted:
     """A budget of so many genomes; reads no clock."""
+
+    is_timed = False
 
     def __init__(self, iterations: int) -> None:
         """Start with nothing spent."""
@@ -74,6 +79,8 @@ class Counted:
 
 class Timed:
     """A budget of wall seconds, from now on."""
+
+    is_timed = True
 
     def __init__(self, seconds: float, gone: float = 0.0) -> None:
         """Start the watch. gone: share in [0, 1) that is used up already, before these seconds."""
@@ -122,7 +129,7 @@ class Annealing:
         self.moves = Moves(decoder.tables, self.rng)
         self.on_better = on_better
         self.stop = stop
-        self.on_genome: Callable[[], None] = lambda: None
+        self.on_genomes: Callable[[int], None] = lambda _: None
         self.nearest_miss: Refused | None = None
         self.best: Best | None = None
         self.genes = start
@@ -131,6 +138,7 @@ class Annealing:
         self._at: Decoded | Tried | None = None
         self._marks: list[Progress | Begun | None] = []
         self._trials: Trials | None = None
+        self._bursts: Bursts | None = None
         self._day_min = max(1.0, decoder.tables.horizon_tau / len(decoder.tables.week.clock.stretches))
 
     def run(self, budget: Budget, rounds: int = 1) -> Best | None:
@@ -160,8 +168,12 @@ class Annealing:
                 had_plan, begun, hot = True, share, self._heat(budget, until)
             gone = min(1.0, (share - begun) / (until - begun)) if until > begun else 1.0
             self.lateness_share = LATENESS_SHARE * (1.0 - gone)
-            self._step(hot * exp(-4.6 * gone))
-            budget.spend()
+            heat = hot * exp(-4.6 * gone)
+            if budget.is_timed and self._trials is not None and self._at is not None:
+                self._burst(self._trials, heat)
+            else:
+                self._step(heat)
+                budget.spend()
 
     def _heat(self, budget: Budget, until: float) -> float:
         """Starting temperature: half the middle one of what some first moves make worse.
@@ -186,8 +198,29 @@ class Annealing:
         hot = sorted(worse)[len(worse) // 2] / 2 if worse else max(1.0, 0.01 * min(self.guide, MISSING_CENTS))
         return time_share * hot
 
-    def _step(self, temperature: float) -> None:
-        move = self.moves.draw(self.genes, self._packed())
+    def _burst(self, trials: Trials, heat: float) -> None:
+        """Many steps at once, compiled; a change of overtime, with other hours, is made here."""
+        if self._bursts is None:
+            from scheduler.search.quick.bursts import Bursts  # with the library behind it, only once it is loaded
+
+            self._bursts = Bursts(trials, self.moves, MARK_EVERY)
+        assert self.best is not None
+        assert self._at is not None
+        bursts = self._bursts
+        if not bursts.walks_from(self.genes):
+            bursts.stand_on(self.genes, self._at.packed_tau, self.best.rank)
+        self.guide, wants_overtime = bursts.run(self.guide, heat, self.lateness_share / self._day_min)
+        self.on_genomes(bursts.take_genomes())
+        better = bursts.better()
+        if better is not None:
+            self._note(*better)
+        if wants_overtime:
+            self.genes, self._marks = bursts.genes(), []
+            self._step(heat, self.moves.overtime(self.genes))
+
+    def _step(self, temperature: float, move: Move | None = None) -> None:
+        """Draw a move, unless one is given, and make it if what it comes to is good enough."""
+        move = move or self.moves.draw(self.genes, self._packed())
         if move is None:
             return
         limit = self.guide - temperature * log(1.0 - self.rng.random())
@@ -205,7 +238,7 @@ class Annealing:
 
     def _stand_on(self, genes: Genes) -> None:
         self.genes = genes
-        self._marks = []
+        self._marks, self._bursts = [], None
         self.guide, self._at = self._evaluate(Move(genes, 0), NEVER)
 
     def _packed(self) -> list[int] | None:
@@ -214,7 +247,7 @@ class Annealing:
     def _evaluate(self, move: Move, limit: float) -> tuple[float, Decoded | Tried | None]:
         """Guide value of a move and what it comes to; anything above `limit` may come back as infinite."""
         genes = move.genes
-        self.on_genome()
+        self.on_genomes(1)
         begun = self._begun_at(move)
         if isinstance(begun, Refused):
             return float("inf"), None

@@ -8,6 +8,18 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from scheduler.search.genome import Genes
+from scheduler.search.quick.slots import (
+    GATHER,
+    HURRY,
+    INSERT,
+    LATER,
+    OVERTIME,
+    PRESSES,
+    RELEASE,
+    STAND,
+    SWAP,
+    WAIT,
+)
 from scheduler.search.tables import Tables, with_nested
 
 LATER_CHOICES = 6
@@ -44,23 +56,37 @@ class Moves:
         self.kin = self._kin()
         orders = [(n, tables.runs[n].order) for n in self.free]
         self.promised = [(n, order, tables.orders[order].promised_tau) for n, order in orders]
-        kinds: list[tuple[Callable[[Genes, list[int] | None], Move | None], float]] = []
-        if len(self.free) > 1:
-            kinds += [(self._insert, 4.0), (self._swap, 2.0), (self._hurry, 2.0), (self._gather, 1.0)]
-        if self.choosy:
-            kinds.append((self._press, 2.0))
-        if self.shared:
-            kinds.append((self._release, 0.5))
-        if self.announced:
-            kinds.append((self._wait, 0.5))
-        if any(self.moments) and len(self.among) > 1:
-            kinds.append((self._later, 0.5))
-        if self.burned:
-            kinds.append((self._stand, 0.5))
-        if self.blocks:
-            kinds.append((self._overtime, 0.7))
-        self.kinds = [kind for kind, _ in kinds]
-        self.up_to = list(accumulate(weight for _, weight in kinds))
+        self.weights = self._weights()
+        drawn_by: dict[int, Callable[[Genes, list[int] | None], Move | None]] = {
+            INSERT: self._insert,
+            SWAP: self._swap,
+            HURRY: self._hurry,
+            GATHER: self._gather,
+            PRESSES: self._press,
+            RELEASE: self._release,
+            WAIT: self._wait,
+            LATER: self._later,
+            STAND: self._stand,
+            OVERTIME: self.overtime,
+        }
+        self.kinds = [drawn_by[kind] for kind in self.weights]
+        self.up_to = list(accumulate(self.weights.values()))
+
+    def _weights(self) -> dict[int, float]:
+        """How often each kind of move is drawn, of those the week has a use for."""
+        weights = {INSERT: 4.0, SWAP: 2.0, HURRY: 2.0, GATHER: 1.0} if len(self.free) > 1 else {}
+        has_later = any(self.moments) and len(self.among) > 1 and bool(self.free)
+        for kind, weight, has_use in (
+            (PRESSES, 2.0, bool(self.choosy)),
+            (RELEASE, 0.5, bool(self.shared)),
+            (WAIT, 0.5, bool(self.announced)),
+            (LATER, 0.5, has_later),
+            (STAND, 0.5, bool(self.burned)),
+            (OVERTIME, 0.7, bool(self.blocks)),
+        ):
+            if has_use:
+                weights[kind] = weight
+        return weights
 
     def draw(self, genes: Genes, packed_tau: list[int] | None) -> Move | None:
         """A random move that changes something, None if the week has no move at all.
@@ -175,8 +201,6 @@ class Moves:
 
     def _later(self, genes: Genes, _: list[int] | None) -> Move | None:
         """Let a run wait for a later moment, or no longer."""
-        if not self.free:
-            return None
         number = self.rng.choice(self.free)
         if genes.later[number]:
             tau = 0
@@ -200,7 +224,8 @@ class Moves:
         number = self.rng.choice(self.burned)
         return Move(replace(genes, stands=genes.stands ^ {number}), genes.order.index(number))
 
-    def _overtime(self, genes: Genes, _: list[int] | None) -> Move | None:
+    def overtime(self, genes: Genes, _: list[int] | None = None) -> Move:
+        """Buy an overtime block, with those that must be bought first, or give it and what needs it back."""
         block = self.rng.choice(self.blocks)
         if block not in genes.bought:
             return Move(replace(genes, bought=with_nested(self.tables, genes.bought | {block})), 0)

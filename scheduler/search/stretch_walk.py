@@ -76,7 +76,7 @@ class StretchWalk:
         self.at = at if self.part[0] <= at < self.part[1] else self.part[0]
         self.on_better = on_better
         self.stop = stop
-        self.on_genome: Callable[[], None] = lambda: None
+        self.on_genomes: Callable[[int], None] = lambda _: None
         self.best: Best | None = None
         self._cost_cents, self._late = NEVER, 0
         self._share = LATENESS_SHARE
@@ -160,7 +160,7 @@ class StretchWalk:
 
     def _reach(self, genes: Genes, one: _Stretch) -> Reached | None:
         """Place the stretch and a few runs more; None where a run finds no place."""
-        self.on_genome()
+        self.on_genomes(1)
         partial = one.before.copy()
         if self._advance(replace(genes, order=genes.order[: one.until]), partial, one.until) is not None:
             return None
@@ -170,7 +170,7 @@ class StretchWalk:
         """Try genes on the whole week and stand on them where that leads on."""
         if partial is None:
             return
-        self.on_genome()
+        self.on_genomes(1)
         if isinstance(partial, Progress):
             found: Decoded | Tried | Refused = self.decoder.finish(genes, partial)
         else:

@@ -72,7 +72,7 @@ class TwoWalks:
         start = self.so_far.genes or start
         self._set_out(start, seconds)
         walk = Annealing(self.decoder, start, self.seed + 1, self.so_far.keep, self.is_over)
-        walk.on_genome = self.so_far.count
+        walk.on_genomes = self.so_far.count
         walk.run(Timed(seconds))
 
     def look_on_in_stretches(self, start: Genes, seconds: float) -> None:
@@ -85,7 +85,7 @@ class TwoWalks:
             self._set_out(start, (1.0 - gone) * seconds, gone)
             part, stop = (0, self._middle or len(start.order)), self._round_of(STRETCH_ROUND_S)
             walk = StretchWalk(self.decoder, start, self.seed + 1 + self._rounds, self.so_far.keep, stop, part, at)
-            walk.on_genome = self.so_far.count
+            walk.on_genomes = self.so_far.count
             best = walk.run(budget)
             at = walk.at
             if best is None:

@@ -32,6 +32,7 @@ class CoreSeconds:
 
     def __init__(self, seconds: float) -> None:
         """Start the watch."""
+        self.is_timed = True
         self.seconds = seconds
         self.began = process_time()
 
@@ -82,12 +83,12 @@ def genomes_a_second(week: Week, seconds: float, *, is_quick: bool) -> tuple[flo
         decoder.trials.finish(genes_of(decoder.tables, due_date_list(week)), begun)  # type: ignore[arg-type]
     counted = 0
 
-    def count() -> None:
+    def count(genomes: int) -> None:
         nonlocal counted
-        counted += 1
+        counted += genomes
 
     walk = Annealing(decoder, genes_of(decoder.tables, due_date_list(week)), 1)
-    walk.on_genome = count
+    walk.on_genomes = count
     began = process_time()
     best = walk.run(CoreSeconds(seconds))
     return counted / (process_time() - began), None if best is None else best.decoded.cost_cents

@@ -104,7 +104,7 @@ def test_somebody_says_stop() -> None:
     calls = iter([False] * 5 + [True] * 1000)
     walk = Annealing(decoder, start, 1, stop=lambda: next(calls))
     counted = []
-    walk.on_genome = lambda: counted.append(1)
+    walk.on_genomes = counted.append
     assert walk.run(Counted(10_000)) is not None
     assert len(counted) < 60
 

@@ -1,9 +1,6 @@
 """Compiled trials: what they say of a genome is what the decoder says, compiled or not, with room or without."""
 
-import os
 import random
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -20,9 +17,7 @@ from scheduler.workload.build import build_workload
 from tests.benchmarks.weeks import benchmark_inputs
 from tests.random_weeks import random_week
 from tests.search.genomes import random_genome
-from tests.search.trying import agree, agree_around_locks, tried
-
-ROOT = Path(__file__).resolve().parents[2]
+from tests.search.trying import agree, agree_around_locks, run_uncompiled, tried
 
 
 @pytest.mark.parametrize(("size", "weeks", "least"), [("tiny", 40, 70), ("small", 60, 110), ("medium", 25, 20)])
@@ -41,20 +36,6 @@ def test_a_row_that_is_too_short_is_made_longer() -> None:
     """A plan whose row has no room left for what happens on the floor goes on where it stopped."""
     assert sum(agree(random_week(seed, size="medium"), seed, 2, is_short=True) for seed in range(12)) >= 6
     assert sum(agree_around_locks(seed, 2, size="medium", is_short=True) for seed in range(60)) >= 12
-
-
-def run_uncompiled(code: str) -> str:
-    """What a program prints in a process where nothing is compiled."""
-    done = subprocess.run(
-        [sys.executable, *code.split(maxsplit=1)],
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-        env={**os.environ, "NUMBA_DISABLE_JIT": "1", "PYTHONPATH": str(ROOT)},
-        timeout=110,
-    )
-    assert done.returncode == 0, done.stderr
-    return done.stdout.strip()
 
 
 def test_uncompiled_functions_say_the_same() -> None:

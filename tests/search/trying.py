@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import random
+import subprocess
 import sys
+from pathlib import Path
 
 from scheduler.domain.week import Week
 from scheduler.search.decoder import Decoded, Decoder, Refused
@@ -11,6 +14,8 @@ from scheduler.search.genome import Genes, Genome, genes_of
 from scheduler.search.quick.trials import Trials, Tried
 from tests.random_weeks import random_week
 from tests.search.genomes import lock_some, random_genome
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 def agree(one: Week, seed: int, genomes: int, *, is_short: bool = False) -> int:
@@ -54,6 +59,20 @@ def agree_around_locks(seed: int, genomes: int, *, size: str = "small", is_short
     if isinstance(first, Refused):
         return 0
     return agree(lock_some(one, first.plan, random.Random(seed)), seed, genomes, is_short=is_short)
+
+
+def run_uncompiled(code: str) -> str:
+    """What a program prints in a process where nothing is compiled."""
+    done = subprocess.run(
+        [sys.executable, *code.split(maxsplit=1)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        env={**os.environ, "NUMBA_DISABLE_JIT": "1", "PYTHONPATH": str(ROOT)},
+        timeout=110,
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout.strip()
 
 
 if __name__ == "__main__":

@@ -8,6 +8,7 @@ from scheduler.search.quick.kept_code import note_made
 from scheduler.search.quick.placing import advance
 from scheduler.search.quick.plan_row import summed_up
 from scheduler.search.quick.slots import PLAN_SLOTS, WEEK_SLOTS
+from scheduler.search.quick.walking import walk
 
 
 def make() -> None:
@@ -16,6 +17,7 @@ def make() -> None:
     none = np.zeros(1, dtype=np.int64)
     advance(w, s, none, none, none, none, none, none, none, 0, 0)
     summed_up(w, s)
+    walk(w, s, none, none, none, none, none, none, none, none, none, none, 0, 0.0, 0.0, 0.0)
     note_made()
 
 

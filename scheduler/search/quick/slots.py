@@ -260,3 +260,27 @@ X_APART = 17
 
 # Why a run cannot be placed right now; 0: it can. DEARER: the plan is; GROW: the floor's list of events is full.
 OK, FRAMES, ROOM, STATION, STAGING, PRESS, AFTER, FIXED, PACKING, DEARER, GROW = range(11)
+
+# Kinds of change to genes.
+INSERT, SWAP, HURRY, GATHER, PRESSES, RELEASE, WAIT, LATER, STAND, OVERTIME = range(10)
+
+# The row of the moves: lists are addresses of a length and what is in it; of kin and moments, one address for each run.
+(
+    M_FREE,
+    M_CHOOSY,
+    M_SHARED,
+    M_ANNOUNCED,
+    M_BURNED,
+    M_PROMISED,
+    M_KINDS,
+    M_KIN,
+    M_MOMENTS,
+    M_DICE,
+    M_MARK_EVERY,
+    M_OVERTIME_CENTS,
+    M_GENOMES,
+    M_BEST_CENTS,
+    M_BEST_EARLINESS,
+    M_IS_BETTER,
+) = range(16)
+MOVE_SLOTS = 16

@@ -68,12 +68,12 @@ class Trials:
         """Write the week into its row."""
         self.decoder = decoder
         self.week = WeekRow(decoder.tables)
-        self._x = np.zeros(self.week.scratch_size, dtype=np.int64)
+        self.scratch = np.zeros(self.week.scratch_size, dtype=np.int64)
         self._spare = np.zeros(0, dtype=np.int64)
-        self._pairs = np.full(self.week.pair_count, -1, dtype=np.int64)
+        self.pairs = np.full(self.week.pair_count, -1, dtype=np.int64)
         self._bases: dict[frozenset[str], Begun | Refused] = {}
         self._genes: Genes | None = None
-        self._rows: tuple[Row, Row, Row, Row] = (self._x,) * 4
+        self._rows: tuple[Row, Row, Row, Row] = (self.scratch,) * 4
 
     @staticmethod
     def can_try(decoder: Decoder) -> bool:
@@ -95,7 +95,7 @@ class Trials:
         while True:
             if len(self._spare) < 2 * len(begun.s):
                 self._spare = np.zeros(2 * len(begun.s), dtype=np.int64)
-            spare, x, pairs = self._spare, self._x, self._pairs
+            spare, x, pairs = self._spare, self.scratch, self.pairs
             why = advance(begun.w, begun.s, spare, x, pairs, order, press, later, flags, to, limit_cents)
             if why != at.GROW:
                 break
