@@ -8,7 +8,6 @@ from __future__ import annotations
 import argparse
 import os
 import socket
-import subprocess
 import sys
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from dashboard import kept
 from dashboard.access import PASSWORD_VARIABLE, new_password
 from dashboard.floor_book import BOOK_VARIABLE
 from dashboard.state import WEEK_VARIABLE
+from scheduler.api.serving import serve_until_over
 
 APP = Path(__file__).resolve().parent / "app.py"
 LOCAL, EVERYWHERE = "127.0.0.1", "0.0.0.0"
@@ -58,13 +58,8 @@ def main() -> None:
             "Anyone on this Wi-Fi who knows it can see the week and change it. Nothing is encrypted on the way.",
         ]
     print("\n".join(told), flush=True)
-    with subprocess.Popen(
-        command(port, is_open=is_open, opens_browser=asked.open), env=environment(asked.week, password, asked.book)
-    ) as server:
-        try:
-            sys.exit(server.wait())
-        except KeyboardInterrupt:
-            server.wait()
+    served = command(port, is_open=is_open, opens_browser=asked.open)
+    sys.exit(serve_until_over(served, environment(asked.week, password, asked.book)))
 
 
 def command(port: int, *, is_open: bool = False, opens_browser: bool = False) -> list[str]:

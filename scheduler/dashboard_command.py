@@ -5,7 +5,6 @@ from __future__ import annotations
 import importlib.util
 import os
 import shutil
-import subprocess
 import sys
 import tempfile
 from pathlib import Path
@@ -14,6 +13,7 @@ from typing import Annotated
 import typer
 
 from scheduler import api
+from scheduler.api.serving import serve_until_over
 from scheduler.errors import InputError, Problem
 
 Week = Annotated[Path, typer.Argument(help="A week's folder or one .xlsx file; without it the folder you are in.")]
@@ -61,7 +61,7 @@ def dashboard(
 
 
 def serve(week: Path, options: list[str]) -> int:
-    """Serve until Ctrl-C; the server's exit code."""
+    """Serve until Ctrl-C, a closed window or a request to end; the server's exit code."""
     found = importlib.util.find_spec("dashboard")
     if found is None or found.origin is None:
         message = "the dashboard is not installed beside this program"
@@ -70,15 +70,8 @@ def serve(week: Path, options: list[str]) -> int:
         )
     root = str(Path(found.origin).parent.parent)
     paths = [root, *filter(None, os.environ.get("PYTHONPATH", "").split(os.pathsep))]
-    with subprocess.Popen(
-        [sys.executable, "-m", "dashboard", str(week), *options],
-        env={**os.environ, "PYTHONPATH": os.pathsep.join(paths)},
-    ) as server:
-        while True:
-            try:
-                return server.wait()
-            except KeyboardInterrupt:
-                continue  # the server hears Ctrl-C too, and ends by itself
+    command = [sys.executable, "-m", "dashboard", str(week), *options]
+    return serve_until_over(command, {**os.environ, "PYTHONPATH": os.pathsep.join(paths)})
 
 
 def serve_copy(week: Path, plan: Path) -> int:

@@ -10,6 +10,7 @@ import streamlit as st
 from dashboard import state
 from dashboard.parts import locking, moments, states
 from dashboard.parts.table import table
+from dashboard.parts.told import show_told, tell
 from dashboard.parts.words import moment, money, plain
 from scheduler import api
 from scheduler.errors import InputError
@@ -32,7 +33,7 @@ def save(change: Callable[[], None], told: str) -> None:
         st.error("Not saved: nothing was changed.")
         states.faults(fault.problems)
         return
-    st.session_state["told"] = f"{plain(told)} It counts from the next plan on: open **Make a new plan**."
+    tell("holds", f"{plain(told)} It counts from the next plan on: open **Make a new plan**.")
     st.rerun()
 
 
@@ -182,8 +183,7 @@ def overtime_offer(
 
 days = [shop.plan_from.date() + timedelta(days=number) for number in range(shop.days_ahead)]
 clients = {order.order_id: order.client for order in now.inputs.orders}
-if told := st.session_state.pop("told", ""):
-    st.success(told)
+show_told("holds")
 lock_a_run()
 locked_now()
 dont_touch()

@@ -7,6 +7,7 @@ import streamlit as st
 from dashboard import jobs, questions, state
 from dashboard.parts import answers, rush_form, states
 from dashboard.parts.table import table
+from dashboard.parts.told import show_told, tell
 from dashboard.parts.words import counted, plain
 from scheduler import api
 from scheduler.domain.answers import Answers
@@ -111,7 +112,7 @@ def take(question: questions.Question, way: answers.Way) -> None:
         st.error("Not taken: nothing was changed.")
         states.faults(fault.problems)
         return
-    st.session_state["told"] = f"Taken: {way.title}. The plan is in use; every page shows it."
+    tell("rush", f"Taken: {way.title}. The plan is in use; every page shows it.")
     st.rerun()
 
 
@@ -126,12 +127,11 @@ def take_back() -> None:
         except InputError as fault:
             states.faults(fault.problems)
             return
-        st.session_state["told"] = "Taken back. The week and its plan are as they were before."
+        tell("rush", "Taken back. The week and its plan are as they were before.")
         st.rerun()
 
 
-if told := st.session_state.pop("told", ""):
-    st.success(told)
+show_told("rush")
 if asked is None:
     ask()
     take_back()

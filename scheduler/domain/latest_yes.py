@@ -20,7 +20,8 @@ class LatestYes:
 
     latest_tau: shop minute by which the missing thing must be there; None if nobody could work it out: then `why` says
     so in shop words. promised_tau: the pick-up that keeps the promise. missed: pick-ups it misses even if the thing
-    comes by then; 0 where the date is kept. is_proven: a minute later the date is lost; else it may be a little later.
+    comes by then; 0 where the date is kept. is_proven: a minute later the date is lost, or no moment keeps it; else it
+    may be a little later, or there was no time to look.
     """
 
     order_id: str

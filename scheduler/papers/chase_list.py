@@ -133,7 +133,9 @@ class _Reader:
         if found.missed and found.latest_tau is not None:
             moment = day_and_time(self.week.clock.starts_at(found.latest_tau))
             return f"too late already: {counted(found.missed, 'day')} late even with it by {moment}"
-        return found.why if found.is_proven else "or a little later: there was no time to be sure"
+        if found.latest_tau is None or found.is_proven:
+            return found.why
+        return "or a little later: there was no time to be sure"
 
     def _dated(
         self, order_id: str, missing: str, ring: str, at: datetime, needs: list[tuple[int, PlannedRun]]

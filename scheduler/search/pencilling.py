@@ -102,7 +102,7 @@ def _answer(full: Week, one: Waiting, place: Place | None, why: str) -> LatestYe
         promised_tau=_promised_tau(full, one.order_id),
         why=why,
         missed=0 if place is None else place.missed,
-        is_proven=place is None or place.is_proven,
+        is_proven=why != NOT_IN_TIME if place is None else place.is_proven,
     )
 
 

@@ -9,6 +9,7 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from dashboard import kept, questions
+from dashboard.parts import told
 from scheduler import api
 from tests.dashboard.conftest import Open
 from tests.dashboard.test_pages import texts
@@ -40,7 +41,9 @@ def press(page: AppTest, label: str) -> None:
     assert not page.exception
 
 
-def test_a_rush_is_answered_taken_and_taken_back(open_page: Open, tmp_path: Path) -> None:
+def test_a_rush_is_answered_taken_and_taken_back(
+    open_page: Open, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Nothing changes while it is tried; taken, the order is in plan and week; taken back, all is as it was."""
     week = planned("solo", tmp_path)
     before, used = kept.stamp(week), kept.in_use(week)
@@ -55,6 +58,11 @@ def test_a_rush_is_answered_taken_and_taken_back(open_page: Open, tmp_path: Path
     assert kept.stamp(week) == before
     press(page, "Take it: ")
     assert "Taken: " in texts(page)
+    page.run()  # the page's clock may tick just then
+    assert "Taken: " in texts(page)
+    monkeypatch.setattr(told, "STAYS_S", 0.0)
+    page.run()
+    assert "Taken: " not in texts(page)
     assert "rush-1" in {order.order_id for order in api.read_week(week).orders}
     taken = kept.in_use(week)
     assert taken is not None

@@ -47,9 +47,14 @@ def test_passwords_are_long_and_can_be_read_aloud() -> None:
     assert first != second
 
 
-@pytest.mark.parametrize("is_open", [False, True])
-def test_the_command_serves_a_week_and_ends_on_ctrl_c(tmp_path: Path, is_open: bool) -> None:
-    """`pressweek dashboard` says where it is, and the password exactly when others may come in; Ctrl-C ends it."""
+@pytest.mark.parametrize(
+    ("is_open", "ends"),
+    [(False, signal.SIGINT), (True, signal.SIGINT), (False, signal.SIGTERM), (False, signal.SIGHUP)],
+)
+def test_the_command_serves_a_week_until_it_is_ended(tmp_path: Path, is_open: bool, ends: signal.Signals) -> None:
+    """`pressweek dashboard` says where it is, and the password exactly when others may come in; Ctrl-C, which all its
+    processes hear, ends it, and so does being told to end or a closed window, and its server with it.
+    """
     week = copied("solo", tmp_path)
     told = tmp_path / "told.txt"
     with told.open("wb") as out:
@@ -78,9 +83,14 @@ def test_the_command_serves_a_week_and_ends_on_ctrl_c(tmp_path: Path, is_open: b
                 assert time.monotonic() < ends_at, told.read_text()
                 time.sleep(0.1)
     finally:
-        os.killpg(started.pid, signal.SIGINT)
+        if ends == signal.SIGINT:
+            os.killpg(started.pid, ends)
+        else:
+            started.send_signal(ends)
         code = started.wait(timeout=60)
-    assert code in (0, 130, -signal.SIGINT)
+    assert code in ((0, 130, -signal.SIGINT) if ends == signal.SIGINT else (0,))
+    with pytest.raises(OSError, match="refused"):
+        urllib.request.urlopen(f"http://127.0.0.1:{found[1]}/_stcore/health", timeout=2)
     text = told.read_text()
     assert ("Password: " in text) == is_open
     assert "Traceback" not in text

@@ -69,7 +69,7 @@ def test_what_nobody_knows_the_day_of_comes_first_the_most_urgent_on_top() -> No
     )
     latest = {
         "5": LatestYes(order_id="5", latest_tau=240, promised_tau=540),
-        "6": LatestYes(order_id="6", latest_tau=None, promised_tau=540, why="too late already"),
+        "6": LatestYes(order_id="6", latest_tau=None, promised_tau=540, why="too late already", is_proven=False),
     }
     rows = chase_rows(week, WEEK, PLAN, latest)
     told = [(row.order_id, row.missing, row.ring, row.why) for row in rows]

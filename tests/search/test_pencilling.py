@@ -128,7 +128,7 @@ def test_it_stops_when_asked() -> None:
     full = b.week(orders=[promised("r1", 500)])
     for more in ({"stop": lambda: True}, {"seconds": 0.0}):
         found = pencil_in(without(full, "or1"), full, NOTHING, [garments(full, "or1")], **more)
-        assert [(yes.latest_tau, yes.why) for yes in found.pencilled.yes] == [(None, NOT_IN_TIME)]
+        assert [(yes.latest_tau, yes.why, yes.is_proven) for yes in found.pencilled.yes] == [(None, NOT_IN_TIME, False)]
 
 
 def test_out_of_time_is_not_told_as_no_place(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -140,7 +140,7 @@ def test_out_of_time_is_not_told_as_no_place(monkeypatch: pytest.MonkeyPatch) ->
         pencilling, "latest_place", lambda *args, **more: latest_place(*args, **{**more, "seconds": 0.0})
     )
     (yes,) = the_yes(full, NOTHING, garments(full, "or1"))
-    assert (yes.latest_tau, yes.why) == (None, NOT_IN_TIME)
+    assert (yes.latest_tau, yes.why, yes.is_proven) == (None, NOT_IN_TIME, False)
 
 
 def test_the_waiting_order_of_the_mid_size_week() -> None:

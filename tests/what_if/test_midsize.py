@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
+from time import process_time
 
 import pytest
 
 from scheduler import api
-from scheduler.domain.answers import STAY, Answers
+from scheduler.domain.answers import STAY, Answer, Answers
 from scheduler.domain.settings import SearchSettings
 from scheduler.review.measures import is_moved
 from tests.what_if import midsize
@@ -15,11 +17,11 @@ from tests.what_if import midsize
 FIRST = SearchSettings(iterations=0, workers=1)
 
 
-def asked(what_if: str, now: datetime | None) -> Answers:
+def asked(what_if: str, now: datetime | None, on_answer: Callable[[Answer], None] | None = None) -> Answers:
     """The first answers to a what-if in words."""
     known = midsize.standing()
     (read,) = api.read_what_ifs([what_if], midsize.WEEK, known.inputs, now)
-    return api.ask_what_if(known.inputs, known.plan, read.what_ifs, FIRST, name=what_if, now=now)
+    return api.ask_what_if(known.inputs, known.plan, read.what_ifs, FIRST, name=what_if, now=now, on_answer=on_answer)
 
 
 def cases() -> list[tuple[str, datetime | None]]:
@@ -39,9 +41,11 @@ def test_there_are_enough_of_them() -> None:
 def test_every_answer_can_be_kept(what_if: str, now: datetime | None) -> None:
     """Every answer's plan breaks no rule, moves nothing that has begun, and one without a plan says why."""
     known = midsize.standing()
-    answers = asked(what_if, now)
-    print(f"first answer after {answers.first_seconds or 0:.2f} s: {what_if}")
-    assert answers.first_seconds is None or answers.first_seconds < 5
+    begun_s, after_s = process_time(), list[float]()
+    answers = asked(what_if, now, lambda _: after_s.append(process_time() - begun_s))
+    # Seconds of this process: what else a busy machine does meanwhile is not waited for by a client on a quiet one.
+    assert (answers.first_seconds is None) == (not after_s)
+    assert not after_s or after_s[0] < 5
     assert [one.kind for one in answers.answers] == [
         "nobody moves",
         "every promise kept",
