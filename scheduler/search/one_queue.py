@@ -85,7 +85,7 @@ class _Ways:
     def __len__(self) -> int:
         return len(self.done)
 
-    def only(self, which: NDArray[np.bool_] | Row) -> _Ways:
+    def only(self, which: NDArray[np.bool_] | Row | slice) -> _Ways:
         return _Ways(*(getattr(self, name)[which] for name in _Ways.__slots__))
 
 
@@ -182,13 +182,13 @@ class _Queue:
         """Least cents of all ways, `below` at most; what is proven so far where it is cut short."""
         start = (0, FIRST, 0, self.one.burns_cents, 0, 0, 0)
         ways = _Ways(*(np.array([number], dtype=kind) for number, kind in zip(start, KINDS, strict=True)))
-        proven = min(below, int((ways.cents + self._still(ways)).min()))
+        proven = min(below, int(self._least(ways).min()))
         for _ in self.tables.runs:
             grown = self._grown(ways, below)
             if grown is None:
                 return proven
             ways = _best_of_each(grown)
-            least = ways.cents + self._still(ways)
+            least = self._least(ways)
             chosen = np.flatnonzero(least < below)
             if self.followed is not None:
                 chosen = chosen[np.argsort(least[chosen], kind="stable")[: self.followed]]
@@ -217,52 +217,41 @@ class _Queue:
 
     def _grown(self, ways: _Ways, below: int) -> _Ways | None:
         """All ways with one run more, as far as they may stay below; None where somebody says stop."""
-        found: list[_Ways] = []
-        rows = np.argsort(ways.last, kind="stable")
-        ends = np.cumsum(np.bincount(ways.last + 1))
         started = sum(1 << run.number for run in self.tables.runs if run.is_started)
-        for begin, end in zip([0, *ends[:-1]], ends, strict=True):
+        used, burn_min = self.week.people_by(ways.done), self.week.burn_min(ways.done)
+        least_cents = ways.cents + self._own_cents(ways.done)
+        found = [ways.only(slice(0))]
+        for run in self.tables.runs:
             if self.one.stop():
                 return None
-            if begin == end:
-                continue
-            behind = replace(ways.only(rows[begin:end]), parent=rows[begin:end])
-            used, burn_min = self.week.people_by(behind.done), self.week.burn_min(behind.done)
-            least_cents = behind.cents + self._own_cents(behind.done)
-            for run in self.tables.runs:
-                ahead = sum(1 << number for number in run.after) | (0 if run.is_started else started)
-                mask = ahead | (1 << run.number)
-                fits = np.flatnonzero(behind.done & mask == ahead)
-                if len(fits):
-                    here = behind.only(fits)
-                    from_tau = self.week.set_up_from(run.number, here.done, burn_min[fits])
-                    grown = self._set_up(here, from_tau, run.number, [minutes[fits] for minutes in used])
-                    spared = least_cents[fits] - here.cents - self.one.least_cents[run.number]
-                    found.append(grown.only(grown.cents + spared < below))
-        if not found:
-            return ways.only(rows[:0])
+            ahead = sum(1 << number for number in run.after) | (0 if run.is_started else started)
+            mask = ahead | (1 << run.number)
+            fits = np.flatnonzero(ways.done & mask == ahead)
+            if len(fits):
+                here = replace(ways.only(fits), parent=fits)
+                from_tau = self.week.set_up_from(run.number, here.done, burn_min[fits])
+                grown = self._set_up(here, from_tau, run.number, [minutes[fits] for minutes in used])
+                spared = least_cents[fits] - here.cents - self.one.least_cents[run.number]
+                found.append(grown.only(grown.cents + spared < below))
         return _Ways(*(np.concatenate([getattr(one, name) for one in found]) for name in _Ways.__slots__))
 
     def _set_up(self, ways: _Ways, from_tau: Row, number: int, used: list[Row]) -> _Ways:
-        """The ways, all with the same last run, and a run right after it, set up no sooner than that."""
-        week, run, choice, before = self.week, self.tables.runs[number], self.one.choice[number], int(ways.last[0])
+        """The ways, and a run right after each, set up no sooner than that."""
+        week, run, choice, before = self.week, self.tables.runs[number], self.one.choice[number], ways.last + 1
         steps = self.one.steps
-        step = steps.steps[before, number]
-        set_up_min = np.full(len(ways), step.most_min)
+        step = steps.to[number]
+        set_up_min, departs = step.most_min[before], step.departs[before]
         for ink, spared_min in step.spared:
-            set_up_min -= spared_min * ((ways.seen >> ink) & 1)
-        seen = ways.seen | steps.inks[before]
-        departed = np.maximum(ways.departed + step.departs, self._have_departed(number, seen))
-        set_up_min += (departed - ways.departed - step.departs) * steps.least_leave_min
+            set_up_min -= spared_min[before] * ((ways.seen >> ink) & 1)
+        seen = ways.seen | steps.left_by[before]
+        departed = np.maximum(ways.departed + departs, self._have_departed(number, seen))
+        set_up_min += (departed - ways.departed - departs) * steps.least_leave_min
         index = week.hours.index_from[np.minimum(np.maximum(ways.free_tau, from_tau), week.horizon_tau)]
-        if before in run.after or before in run.mates:
-            gap_min = self.tables.runs[before].gap_min
-            index = np.maximum(index, week.hours.set_up_by(ways.free_tau + gap_min) - set_up_min)
-        start_tau, end_tau = np.empty_like(index), np.empty_like(index)
-        for takes_min in np.unique(set_up_min):
-            which = set_up_min == takes_min
-            starts, ends = week.hours.rows(run, choice, int(takes_min))
-            start_tau[which], end_tau[which] = starts[index[which]], ends[index[which]]
+        for kin in {*run.after, *run.mates}:
+            which = np.flatnonzero(ways.last == kin)
+            by = week.hours.set_up_by(ways.free_tau[which] + self.tables.runs[kin].gap_min) - set_up_min[which]
+            index[which] = np.maximum(index[which], by)
+        start_tau, end_tau = week.hours.printed(run, choice, set_up_min, index)
         used = [minutes + runs[number] for minutes, (runs, _, _) in zip(used, week.limits, strict=True)]
         for minutes, (_, _, when) in zip(used, week.limits, strict=True):
             end_tau = np.maximum(end_tau, when[minutes])
@@ -299,10 +288,13 @@ class _Queue:
             cents -= np.where((done >> number) & 1 == 1, cents_of, 0)
         return cents
 
-    def _still(self, ways: _Ways) -> Row:
-        """That, and the dates that orders miss: each if it came next, and more because not all of them can."""
+    def _least(self, ways: _Ways) -> Row:
+        """What each way comes to at least: its cents, those of the runs left, and those of dates that orders miss.
+
+        Each if it came next, and more because not all of them can.
+        """
         week = self.week
-        cents = self._own_cents(ways.done)
+        cents = ways.cents + self._own_cents(ways.done)
         free = week.hours.index_from[np.minimum(ways.free_tau, week.horizon_tau)]
         waiting: list[tuple[int, Row, Row, Row]] = []
         for number, order in enumerate(self.tables.orders):
@@ -356,9 +348,9 @@ def _best_of_each(ways: _Ways) -> _Ways:
     """Of all ways to the same runs and the same last one, those that none other is both as soon and as cheap as."""
     if not len(ways):
         return ways
-    # One number to sort by: runs done, last run, free minute. Two that are alike in all may both stay: no harm.
+    # One number to sort by: runs done, last run, free minute. Of two that are alike in all the first stays.
     key = ((ways.done.astype(np.int64) * (MOST_RUNS + 1) + ways.last) << TAU_BITS) | ways.free_tau
-    order = np.argsort(key)
+    order = np.argsort(key, kind="stable")  # which of two alike stays must not hang on the machine
     group, cents = key[order] >> TAU_BITS, ways.cents[order]
     is_new = group[1:] != group[:-1]
     number = np.cumsum(np.concatenate([[0], is_new]))

@@ -7,6 +7,8 @@ thus a press that is free sooner is never worse.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -32,19 +34,32 @@ class QueueHours:
         self._print_from = index_row(self.prints, self.horizon_tau)
         self._minute = _minutes(self.hours)
         self._print_minute = _minutes(self.prints)
-        self._end = _ends(self.hours)
+        self._end, self._print_end = _ends(self.hours), _ends(self.prints)
         self._ends: dict[tuple[int, int], Row] = {}
         self._rows: dict[tuple[int, int], tuple[Row, Row]] = {}
 
     def set_up_by(self, print_from_tau: Row) -> Row:
         """First open minute by which a run may be set up so that it prints no sooner than these shop minutes."""
         index = self._print_from[np.minimum(print_from_tau, self.horizon_tau)]
-        opened = np.where(index > 0, _ends(self.prints)[index], 0)
+        opened = np.where(index > 0, self._print_end[index], 0)
         return np.asarray(self.index_from[np.minimum(opened, self.horizon_tau)])
 
     def end_by(self, index: Row) -> Row:
         """Shop minutes by which so many open minutes have gone by; the last one where there are no more."""
         return np.asarray(self._end[np.minimum(index, self.hours.total)])
+
+    def printed(self, run: RunSpec, choice: ChoiceSpec, set_up_min: Row, index: Row) -> tuple[Row, Row]:
+        """(earliest print start, earliest print end) of set-ups of so many minutes, going on from an open minute."""
+        # Sorted by the minutes a set-up takes, each row is looked into once; sixteen bits are sorted without comparing.
+        order = np.argsort(set_up_min.astype(np.int16), kind="stable")
+        takes_min, at = set_up_min[order], index[order]
+        borders = [0, *(np.flatnonzero(np.diff(takes_min)) + 1).tolist(), len(order)]
+        start_tau, end_tau = np.empty_like(index), np.empty_like(index)
+        for begin, end in pairwise(borders):
+            starts, ends = self.rows(run, choice, int(takes_min[begin]))
+            part = order[begin:end]
+            start_tau[part], end_tau[part] = starts[at[begin:end]], ends[at[begin:end]]
+        return start_tau, end_tau
 
     def rows(self, run: RunSpec, choice: ChoiceSpec, set_up_min: int) -> tuple[Row, Row]:
         """(earliest print start, earliest print end) by the open minute from which its set-up may go on."""
@@ -86,7 +101,7 @@ class QueueHours:
             end = hours.opened[number + 1] if number + 1 < len(hours.opened) else hours.total
             room_min = end - index
             fits = here & (left_min <= room_min)
-            through[:-1][fits] = _ends(hours)[(index + left_min)[fits]]
+            through[:-1][fits] = self._print_end[(index + left_min)[fits]]
             on = here & ~fits
             if number + 1 == len(hours.opened):
                 break

@@ -11,8 +11,11 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
+import numpy as np
+
 from scheduler.domain.week import Stack
 from scheduler.search.least_times import open_choices
+from scheduler.search.queue_hours import Row
 from scheduler.search.tables import ChoiceSpec, RunSpec, Tables
 from scheduler.trade.set_up import base_minutes, live_inks, pair_set_up
 
@@ -37,6 +40,19 @@ class QueueStep:
     def least_min(self) -> int:
         """Minutes if all of them stood by."""
         return self.most_min - sum(minutes for _, minutes in self.spared)
+
+
+NO_STEP = QueueStep(0)
+"""From a run to itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class StepsTo:
+    """All steps to one run, by the number of the run before and one. spared: an ink and what each step spares by it."""
+
+    most_min: Row
+    departs: Row
+    spared: tuple[tuple[int, Row], ...]
 
 
 class QueueSteps:
@@ -75,6 +91,17 @@ class QueueSteps:
             for before in stacks
             if before != run.number
         }
+        count = len(tables.runs)
+        self.to = {run.number: self._steps_to(run.number, count) for run, _ in here}
+        self.left_by = np.array([self.inks.get(before, 0) for before in range(FIRST, count)], dtype=np.int64)
+        """What a run leaves in the heads, by its number and one."""
+
+    def _steps_to(self, number: int, count: int) -> StepsTo:
+        by_before = [self.steps.get((before, number), NO_STEP) for before in range(FIRST, count)]
+        inks = sorted({ink for step in by_before for ink, _ in step.spared})
+        spared = ((ink, np.array([dict(step.spared).get(ink, 0) for step in by_before])) for ink in inks)
+        most_min = np.array([step.most_min for step in by_before])
+        return StepsTo(most_min, np.array([step.departs for step in by_before]), tuple(spared))
 
     def _step(self, old: Stack, room_before: int, run: RunSpec, choice: ChoiceSpec) -> QueueStep:
         if run.is_started:
