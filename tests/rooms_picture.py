@@ -9,6 +9,7 @@ that follow from others (the transitive ones) are left out.
 from __future__ import annotations
 
 from html import escape
+from math import fsum
 from pathlib import Path
 
 import networkx as nx
@@ -47,7 +48,8 @@ def picture(graph: nx.DiGraph) -> str:
     places = {}
     for number, row in enumerate(rows):
         widths = [LETTER * len(room) + 22 for room in row]
-        gap = (WIDTH - 2 * MARGIN - sum(widths)) / (len(row) + 1)
+        # fsum: Python 3.12 and later add floats up otherwise than 3.11 does, and points on the border of a pixel move.
+        gap = (WIDTH - 2 * MARGIN - fsum(widths)) / (len(row) + 1)
         left = MARGIN + gap
         for room, width in zip(row, widths, strict=True):
             places[room] = (left, MARGIN + number * ROW, width)

@@ -11,7 +11,7 @@ from scheduler.search.quick.changes import BUYS, SIDES, WEIGHT_UNIT
 from scheduler.search.quick.hours import Row
 from scheduler.search.quick.orders import IS_RELEASED, STANDS, WAITS
 from scheduler.search.quick.plan_row import longer
-from scheduler.search.quick.trials import Begun, Trials, Tried
+from scheduler.search.quick.trials import Begun, Trials, Tried, flags_row
 from scheduler.search.quick.walking import walk
 
 MARKS = 50
@@ -111,11 +111,7 @@ class Bursts:
 
 
 def _genes_row(genes: Genes) -> Row:
-    flags = [0] * len(genes.order)
-    for numbers, flag in ((genes.release, IS_RELEASED), (genes.waits, WAITS), (genes.stands, STANDS)):
-        for number in numbers:
-            flags[number] |= flag
-    return np.array([*genes.order, *genes.press, *genes.later, *flags], dtype=np.int64)
+    return np.array([*genes.order, *genes.press, *genes.later, *flags_row(genes)], dtype=np.int64)
 
 
 def _genes_of(row: Row, bought: frozenset[str]) -> Genes:

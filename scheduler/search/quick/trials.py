@@ -144,10 +144,7 @@ class Trials:
             or was.waits is not genes.waits
             or was.stands is not genes.stands
         ):
-            flags = np.zeros(len(self.decoder.tables.runs), dtype=np.int64)
-            for numbers, flag in ((genes.release, IS_RELEASED), (genes.waits, WAITS), (genes.stands, STANDS)):
-                for number in numbers:
-                    flags[number] |= flag
+            flags = flags_row(genes)
         self._genes, self._rows = genes, (order, press, later, flags)
         return self._rows
 
@@ -158,6 +155,15 @@ class Trials:
         opened, state = base
         w = self.week.with_hours(opened)
         return Begun(w, plan_row(self.week, w, state))
+
+
+def flags_row(genes: Genes) -> Row:
+    """What the genes say of each run, added up."""
+    flags = np.zeros(len(genes.order), dtype=np.int64)
+    for numbers, flag in ((genes.release, IS_RELEASED), (genes.waits, WAITS), (genes.stands, STANDS)):
+        for number in numbers:
+            flags[number] |= flag
+    return flags
 
 
 def _has_short_stacks(tables: Tables) -> bool:
