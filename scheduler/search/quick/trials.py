@@ -158,8 +158,8 @@ class Trials:
 
 
 def flags_row(genes: Genes) -> Row:
-    """What the genes say of each run, added up."""
-    flags = np.zeros(len(genes.order), dtype=np.int64)
+    """What the genes say of each run of the week, added up; their order may hold only some of them."""
+    flags = np.zeros(len(genes.press), dtype=np.int64)
     for numbers, flag in ((genes.release, IS_RELEASED), (genes.waits, WAITS), (genes.stands, STANDS)):
         for number in numbers:
             flags[number] |= flag
