@@ -8,6 +8,7 @@ import pytest
 from scheduler.domain.calendars import Restart
 from scheduler.domain.settings import SearchSettings
 from scheduler.domain.week import SetUpMinutes, Week
+from scheduler.search import crowding
 from scheduler.search.bound_beside import SMALL_RUNS, BoundBeside
 from scheduler.search.bounds import lower_bound
 from scheduler.search.construction import due_date_list, first_plans
@@ -15,8 +16,9 @@ from scheduler.search.crowding import crowding_bound, crowding_bounds, crowding_
 from scheduler.search.decoder import Decoder
 from scheduler.search.genome import genes_of
 from scheduler.search.local import Counted, anneal
+from scheduler.search.programme import Programme
 from scheduler.search.solve import Task, solve_here
-from scheduler.search.tables import tables_of
+from scheduler.search.tables import Tables, tables_of
 from tests.builders import (
     announced,
     choice,
@@ -268,6 +270,22 @@ def test_no_runs_no_bound() -> None:
     """A week without runs, or with a run that fits nowhere, has nothing to bound."""
     assert crowding_bound(week(runs=[])) == 0
     assert crowding_bound(week(runs=[run(choices=[])])) == 0
+
+
+def test_no_programme_is_larger_than_memory_is_spent_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Stretches that would make too many shares of runs are not asked for; what fewer prove is told all the same."""
+    one = random_week(3, size="small")
+    choices = sum(len(run.choices) for run in tables_of(one).runs)
+    asked: list[int] = []
+
+    def seen(tables: Tables, most_stretches: int) -> Programme:
+        asked.append(most_stretches)
+        return crowding_programme(tables, most_stretches)
+
+    monkeypatch.setattr(crowding, "crowding_programme", seen)
+    monkeypatch.setattr(crowding, "MOST_SHARES", 8 * choices)
+    assert max(crowding_bounds(one, 30.0)) > 0
+    assert asked == [4, 8, 8]
 
 
 def test_bounds_rise_and_hold() -> None:
